@@ -1,0 +1,126 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// house says how the house is built: "a: b c" lets package a import b and c
+// and all that they may. Names without a slash stand under renderer/; site,
+// themes and cmd stand at the top. Tests may import what they like.
+const house = `
+finding:
+units:
+trace:
+basis: units
+geometry: units
+climate: basis finding
+material: basis finding
+detail: material climate trace
+thermal: basis material
+dynamic: basis
+moisture: basis
+ground: basis
+energy: basis
+bearing: basis
+carbon: basis
+codes: basis
+takeoff: basis
+section: detail geometry
+heatflow: geometry basis
+continuity: section
+figures: detail thermal moisture dynamic ground energy bearing carbon takeoff codes heatflow continuity
+building: figures
+drawing: units
+drawing/svg: drawing
+drawing/pdf: drawing
+sheet: drawing figures section
+themes:
+site/prose: figures
+site/page: site/prose sheet themes drawing/svg
+site/search: figures
+site/revision: building
+site: site/page site/search site/revision drawing/pdf
+cmd/wythe: site
+cmd/verify:
+`
+
+// TestImports holds the tree to the house. It reads the sources itself: a
+// pass that asks the go command is cached and misses new imports.
+func TestImports(t *testing.T) {
+	direct := map[string][]string{}
+	for _, line := range strings.Split(strings.TrimSpace(house), "\n") {
+		name, rest, ok := strings.Cut(line, ":")
+		if !ok {
+			t.Fatalf("house line %q has no colon", line)
+		}
+		direct[path(name)] = strings.Fields(rest)
+	}
+	var reach func(p string, into map[string]bool)
+	reach = func(p string, into map[string]bool) {
+		for _, d := range direct[p] {
+			if q := path(d); !into[q] {
+				into[q] = true
+				reach(q, into)
+			}
+		}
+	}
+	root := filepath.Join("..", "..")
+	checked := 0
+	err := filepath.WalkDir(root, func(file string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(file, ".go") || strings.HasSuffix(file, "_test.go") {
+			return err
+		}
+		rel, err := filepath.Rel(root, filepath.Dir(file))
+		if err != nil {
+			return err
+		}
+		if strings.HasPrefix(filepath.ToSlash(rel), "published") {
+			return nil
+		}
+		pkg := "wythe/" + filepath.ToSlash(rel)
+		if strings.Contains(pkg, "/testdata") {
+			return nil
+		}
+		allowed := map[string]bool{}
+		reach(pkg, allowed)
+		if _, known := direct[pkg]; !known {
+			t.Errorf("%s: package %s is not in the house; add a line for it", file, pkg)
+		}
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		for _, imp := range parsed.Imports {
+			name, err := strconv.Unquote(imp.Path.Value)
+			if err != nil {
+				return err
+			}
+			if strings.HasPrefix(name, "wythe/") && !allowed[name] {
+				t.Errorf("%s imports %s, which the house does not allow %s", file, name, pkg)
+			}
+		}
+		checked++
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if checked == 0 {
+		t.Fatal("no source was read")
+	}
+}
+
+func path(name string) string {
+	first, _, _ := strings.Cut(name, "/")
+	switch first {
+	case "site", "themes", "cmd":
+		return "wythe/" + name
+	}
+	return "wythe/renderer/" + name
+}
