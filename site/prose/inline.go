@@ -1,0 +1,74 @@
+package prose
+
+import "strings"
+
+// Inline turns one line of plain text (a step, a caution, a note) into HTML:
+// marks link and {figures} print as in [Render], all else is text. Findings
+// stand at the context's line, their columns counted from the text's start.
+func Inline(words string, ctx *Context) Result {
+	if ctx == nil || ctx.Marks == nil && !strings.Contains(words, "{") {
+		return Result{HTML: Plain(words)}
+	}
+	s := &state{ctx: ctx, source: []byte(words)}
+	var b []byte
+	for from := 0; from < len(words); {
+		open := strings.IndexByte(words[from:], '{')
+		if open < 0 {
+			b = s.inlineMarks(b, from, len(words))
+			break
+		}
+		open += from
+		if open > from && words[open-1] == '\\' {
+			b = s.inlineMarks(b, from, open-1)
+			b = append(b, '{')
+			from = open + 1
+			continue
+		}
+		b = s.inlineMarks(b, from, open)
+		close := strings.IndexByte(words[open:], '}')
+		shown, ok := "", false
+		if close > 0 {
+			shown, ok = s.figure(words[open+1:open+close], open)
+		}
+		if !ok {
+			b = append(b, '{')
+			from = open + 1
+			continue
+		}
+		b = AppendEscaped(b, shown)
+		from = open + close + 1
+	}
+	s.result.HTML = HTML{string(b)}
+	return s.result
+}
+
+// inlineMarks appends source[from:to], escaped, with its marks linked.
+func (s *state) inlineMarks(b []byte, from, to int) []byte {
+	if s.ctx.Marks == nil {
+		return AppendEscaped(b, string(s.source[from:to]))
+	}
+	run := s.source[:to]
+	for at := from; ; {
+		start, end, ok := s.ctx.Marks.next(run, at)
+		if !ok {
+			return AppendEscaped(b, string(run[from:]))
+		}
+		rev, revEnd := revision(run, end)
+		href, known := s.resolve(string(run[start:end]), rev, start)
+		at = end
+		if !known || href == "" {
+			continue
+		}
+		if rev != "" {
+			end = revEnd
+			at = end
+		}
+		b = AppendEscaped(b, string(run[from:start]))
+		b = append(b, `<a class="m" href="`...)
+		b = AppendEscaped(b, href)
+		b = append(b, `">`...)
+		b = AppendEscaped(b, string(run[start:end]))
+		b = append(b, "</a>"...)
+		from = end
+	}
+}
