@@ -15,12 +15,13 @@ import (
 // themes and cmd stand at the top. Tests may import what they like.
 const house = `
 finding:
-units:
+units: finding
+strict: finding
 trace:
 basis: units
 geometry: units
-climate: basis finding
-material: basis finding
+climate: basis strict
+material: basis strict
 detail: material climate trace
 thermal: basis material
 dynamic: basis
@@ -36,11 +37,12 @@ heatflow: geometry basis
 continuity: section
 figures: detail thermal moisture dynamic ground energy bearing carbon takeoff codes heatflow continuity
 building: figures
-drawing: units
+drawing: units themes/fonts
 drawing/svg: drawing
 drawing/pdf: drawing
 sheet: drawing figures section
-themes:
+themes/fonts:
+themes: themes/fonts
 site/prose: figures
 site/page: site/prose sheet themes drawing/svg
 site/search: figures

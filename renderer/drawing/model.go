@@ -100,6 +100,7 @@ type Path struct {
 	Stroke Stroke
 	Fill   Ink
 	Segs   []Seg
+	Again  []Point // the same path once more, moved by each of these
 }
 
 // Circle is a stroked or filled circle.
@@ -134,10 +135,10 @@ type Text struct {
 	At       Point   // on the base line
 	Size     float64 // mm, font size
 	Face     Face
-	Weight   int // 400–700
+	Weight   int // 400, 500, 600 or 700; others are set in the nearest
 	Ink      Ink
 	Anchor   Anchor
-	Turn     float64 // degrees, counter-clockwise; -90, 0, 90
+	Turn     float64 // degrees, counter-clockwise on paper: 90 reads from the right
 	Tracking float64 // extra mm between signs
 	Casing   float64 // width of paper-coloured casing, mm; 0 none
 	Text     string
