@@ -46,8 +46,9 @@ themes: themes/fonts
 site/prose: figures
 site/page: site/prose sheet themes drawing/svg
 site/search: figures
+site/tree: trace
 site/revision: building
-site: site/page site/search site/revision drawing/pdf
+site: site/page site/search site/revision site/tree drawing/pdf
 cmd/wythe: site
 cmd/verify:
 `

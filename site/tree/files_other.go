@@ -1,0 +1,40 @@
+//go:build !linux
+
+package tree
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+)
+
+// Settle flushes each file below dir.
+func (System) Settle(dir string) error {
+	return filepath.WalkDir(dir, func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() && runtime.GOOS == "windows" {
+			return err
+		}
+		f, err := os.OpenFile(name, flushMode(d.IsDir()), 0)
+		if err != nil {
+			return err
+		}
+		err = f.Sync()
+		if closed := f.Close(); err == nil {
+			err = closed
+		}
+		return err
+	})
+}
+
+// flushMode is how a file must be open to be flushed: Windows wants it for
+// writing, and a folder can only be open for reading.
+func flushMode(dir bool) int {
+	if dir {
+		return os.O_RDONLY
+	}
+	return os.O_RDWR
+}
+
+// Exchange is not to be had here: the swap goes by journal.
+func (System) Exchange(a, b string) error { return ErrNoExchange }
