@@ -62,12 +62,12 @@ func TestImports(t *testing.T) {
 		if !ok {
 			t.Fatalf("house line %q has no colon", line)
 		}
-		direct[path(name)] = strings.Fields(rest)
+		direct[packagePath(name)] = strings.Fields(rest)
 	}
 	var reach func(p string, into map[string]bool)
 	reach = func(p string, into map[string]bool) {
 		for _, d := range direct[p] {
-			if q := path(d); !into[q] {
+			if q := packagePath(d); !into[q] {
 				into[q] = true
 				reach(q, into)
 			}
@@ -119,7 +119,7 @@ func TestImports(t *testing.T) {
 	}
 }
 
-func path(name string) string {
+func packagePath(name string) string {
 	first, _, _ := strings.Cut(name, "/")
 	switch first {
 	case "site", "themes", "cmd":
