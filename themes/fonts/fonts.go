@@ -71,6 +71,13 @@ func TTF(f Family, weight int) []byte {
 	}[f][Cut(weight)]
 }
 
+// The font-family lists of the two faces. The signs have families of their
+// own: a browser joins the files of a family only where their weights agree.
+const (
+	LetteringStack = `"National Park","National Park Signs","Sofia Sans","Sofia Sans Signs",sans-serif`
+	ReadingStack   = `"Sofia Sans","Sofia Sans Signs","National Park","National Park Signs",sans-serif`
+)
+
 // Web is one WOFF2 file as a style sheet's @font-face names it.
 type Web struct {
 	Family  string
@@ -94,8 +101,8 @@ func WebFaces() []Web {
 	}
 	for _, w := range [...]string{"400", "500", "600", "700"} {
 		faces = append(faces,
-			Web{"National Park", "national-park-signs-" + w + ".woff2", w, signs + ",U+0394,U+03BC"},
-			Web{"Sofia Sans", "sofia-sans-signs-" + w + ".woff2", w, signs})
+			Web{"National Park Signs", "national-park-signs-" + w + ".woff2", w, signs + ",U+0394,U+03BC"},
+			Web{"Sofia Sans Signs", "sofia-sans-signs-" + w + ".woff2", w, signs})
 	}
 	return faces
 }
