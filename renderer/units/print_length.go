@@ -5,8 +5,12 @@ import (
 	"strconv"
 )
 
-// thinnest is the length below which inches are printed as mils: a film.
-const thinnest = 0.06 * inch
+const (
+	// thinnest is the length below which inches are printed as mils: a film.
+	thinnest = 0.06 * inch
+	// nothing is the length below which even mils are of no use.
+	nothing = 0.0001 * mil
+)
 
 // Fraction is a length in feet, inches and a fraction of an inch, rounded to
 // the nearest sixteenth, for a drawing that sets the fraction on a slant.
@@ -57,7 +61,7 @@ func (f Fraction) append(b []byte) []byte {
 // InchFraction returns the length in inches to the nearest sixteenth:
 // "2 1/2 in". A film prints in mils: "15 mil".
 func (l Length) InchFraction() string {
-	if film := math.Abs(float64(l)); film > 0 && film < thinnest {
+	if film := math.Abs(float64(l)); film >= nothing && film < thinnest {
 		return l.Mil()
 	}
 	f := l.inFraction()
@@ -69,7 +73,12 @@ func (l Length) InchFraction() string {
 }
 
 // Mil returns the length in thousandths of an inch: "15 mil".
-func (l Length) Mil() string { return trimmed(l.Mils(), 1) + " mil" }
+func (l Length) Mil() string {
+	if math.Abs(l.Mils()) < 0.1 {
+		return trimmed(l.Mils(), 4) + " mil"
+	}
+	return trimmed(l.Mils(), 1) + " mil"
+}
 
 // FeetInch returns the length in feet and inches to the nearest sixteenth,
 // as text: 3'-6 1/2". Less than a foot prints as inches alone: 6 1/2".
@@ -123,7 +132,7 @@ func (l Length) Millimeter() string {
 	case a < 9.95:
 		places = 1
 	}
-	if a > 0 && a < 0.005 {
+	if a > 0 && a < 0.01 {
 		return trimmed(v, 4) + " mm"
 	}
 	b := trimmed(v, places)
