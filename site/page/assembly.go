@@ -1,0 +1,193 @@
+package page
+
+import (
+	"html/template"
+	"io"
+
+	"wythe/renderer/detail"
+	"wythe/site/prose"
+	"wythe/themes"
+)
+
+// Assembly is the page of a layer stack.
+type Assembly struct {
+	Frame
+	UseFor, NotFor []string
+	// Superseded leads to what replaces the detail; nil: it stands.
+	Superseded *Link
+
+	Wide, Phone template.HTML // the drawing in its two dresses, as SVG
+	Toggles     []Toggle      // what of the drawing can be hidden
+
+	Layers     []LayerRow
+	LayersFrom string    // "inside", or "inside, top first"
+	Total      *LayerRow // the stack; nil: none
+
+	Figures     []FigureGroup
+	FiguresNote string // the conditions: "Steady, 70 °F inside, 5 °F outside"
+
+	Body       prose.HTML // the author's prose
+	Cautions   []Caution
+	Used       []Link
+	Steps      []Step
+	References []prose.HTML
+	Revisions  []Revision
+}
+
+// Toggle hides a kind of line on the screen. On paper all are shown.
+type Toggle struct {
+	ID    string // "t-tmp": the theme's style sheet knows it
+	Label string
+}
+
+// The toggles that the built-in theme knows.
+var (
+	ToggleTemperature = Toggle{"t-tmp", "Temperature"}
+	ToggleHatch       = Toggle{"t-hat", "Hatch"}
+	ToggleControl     = Toggle{"t-ctl", "Control lines"}
+	ToggleDimensions  = Toggle{"t-dim", "Dimensions"}
+)
+
+// Pair is a figure in the library's units with the other system beside it.
+type Pair struct{ Main, Small string }
+
+// LayerRow is one layer of the schedule.
+type LayerRow struct {
+	Key        int    // keynote number; 0 none
+	Name       string // "XPS type IV, two courses"
+	Material   Link   // the material's page, where the name leads to it
+	Sub        string // joints, note
+	Thickness  Pair
+	Resistance Pair
+	Permeance  Pair
+	Controls   []detail.Control
+}
+
+// Caution is one of the page's warnings.
+type Caution struct {
+	Head string // "Wet concrete burns skin."
+	Text prose.HTML
+}
+
+// Step is one step of the build sequence.
+type Step struct {
+	Do         prose.HTML
+	Trade      string
+	Picture    template.HTML // what stands after the step, as SVG; "" none
+	Tools      string
+	Materials  string
+	Caution    prose.HTML
+	Hold       prose.HTML
+	ReleasedBy string
+}
+
+// Revision is a row of the revision table.
+type Revision struct{ Rev, Date, Note, Fingerprint string }
+
+// Render writes the page.
+func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
+	w := &writer{root: p.Root}
+	w.Grow(24 << 10)
+	v := s.frame(&p.Frame, p, "pg pg-a")
+	v.Bar = w.bar(&p.Frame)
+	v.Head = w.head(&p.Frame, p.fitness(w))
+	v.Drawing = p.drawing(w)
+	v.Layers = p.layers(w, s)
+	v.Strip = w.strip(s, &p.Frame)
+	v.Figures = w.figures(p.Figures, p.FiguresNote, s)
+	v.Body = p.body(w)
+	v.Cautions = w.cautions(p.Cautions)
+	v.Used = w.used(p.Used)
+	v.Sequence = w.sequence(p.Steps)
+	v.References = w.references(p.References)
+	v.Revisions = w.revisions(p.Revisions)
+	var anchors []anchor
+	for _, a := range []struct {
+		anchor
+		there template.HTML
+	}{
+		{anchor{"layers", "Layers"}, v.Layers},
+		{anchor{"figures", "Figures"}, v.Figures},
+		{anchor{"notes", "Notes"}, v.Body},
+		{anchor{"cautions", "Cautions"}, v.Cautions},
+		{anchor{"used", "Used by"}, v.Used},
+		{anchor{"sequence", "Sequence"}, v.Sequence},
+		{anchor{"references", "References"}, v.References},
+		{anchor{"revisions", "Revisions"}, v.Revisions},
+	} {
+		if a.there != "" {
+			anchors = append(anchors, a.anchor)
+		}
+	}
+	v.Block = w.block(s, &p.Frame, anchors)
+	return set.Execute(out, "assembly", &v)
+}
+
+// fitness writes what the detail is for and what it is not for, and where its
+// successor is.
+func (p *Assembly) fitness(w *writer) func() {
+	return func() {
+		if len(p.UseFor) > 0 || len(p.NotFor) > 0 {
+			w.raw(`<dl class="fit">`)
+			w.list(`Use for`, p.UseFor)
+			w.list(`Not for`, p.NotFor)
+			w.raw(`</dl>`)
+		}
+		if p.Superseded != nil {
+			w.raw(`<p class="notice"><b>Superseded.</b> Use `)
+			w.link("m", *p.Superseded)
+			if p.Superseded.Note != "" {
+				w.raw(`, `)
+				w.text(p.Superseded.Note)
+			}
+			w.raw(`, for new work.</p>`)
+		}
+	}
+}
+
+func (w *writer) list(key string, words []string) {
+	if len(words) == 0 {
+		return
+	}
+	w.raw(`<div><dt>`, key, `</dt><dd>`)
+	for i, s := range words {
+		if i > 0 {
+			w.raw(`; `)
+		}
+		w.trade(s)
+	}
+	w.raw(`</dd></div>`)
+}
+
+func (p *Assembly) drawing(w *writer) template.HTML {
+	if p.Wide == "" && p.Phone == "" {
+		return ""
+	}
+	return w.part(func() {
+		w.raw(`<div class="fig" id="drawing">`)
+		w.notForConstruction(p.Status)
+		w.raw(`<div class="main"><div class="wide">`, string(p.Wide), `</div><div class="narrow">`, string(p.Phone), `</div></div>`)
+		if len(p.Toggles) > 0 {
+			w.raw(`<fieldset class="tog"><legend class="vh">Show in the drawing</legend>`)
+			for _, t := range p.Toggles {
+				w.raw(`<label><input type="checkbox" checked id="`)
+				w.text(t.ID)
+				w.raw(`">`)
+				w.text(t.Label)
+				w.raw(`</label>`)
+			}
+			w.raw(`</fieldset>`)
+		}
+		w.raw(`</div>`)
+	})
+}
+
+func (p *Assembly) body(w *writer) template.HTML {
+	if p.Body.Empty() {
+		return ""
+	}
+	return w.part(func() {
+		w.section("notes", "", "Notes", "")
+		w.raw(`<div class="prose">`, p.Body.String(), `</div></section>`)
+	})
+}

@@ -1,0 +1,85 @@
+package page
+
+import (
+	"html/template"
+
+	"wythe/renderer/detail"
+	"wythe/renderer/units"
+)
+
+// Site is what every page of a library shares.
+type Site struct {
+	Firm   string
+	Title  string // of the library
+	Place  string // the building or project, where there is one
+	Units  units.System
+	Assets Assets
+	// Nav leads to the library's own pages from each title block: materials,
+	// specifications, office pages. The drawing index comes first by itself.
+	Nav     []Link
+	Details int // how many the index lists
+}
+
+// Assets finds a published file by its name: "style.css" is
+// "assets/style.5d41402abc.css" from the root of the site.
+type Assets interface{ Path(name string) string }
+
+// Link leads to a page of the site.
+type Link struct {
+	Href string // from the root of the site: "F-101/index.html"
+	Text string
+	Note string // after the text, where there is room: a title, a count
+}
+
+// Frame is what every page shows around its field.
+type Frame struct {
+	Root  string // from this page to the root of the site: "", "../", "../../"
+	Mark  string // large at the foot of the title block; "" for a page without
+	Title string
+	// Lead is one sentence under the title.
+	Lead       string
+	Status     detail.Status // "" for a page without
+	Rev, Date  string
+	Scale      string // as the trade writes it: 1 1/2 in = 1 ft
+	ScaleRatio string // 1:8
+	Prev, Next *Link
+}
+
+// indexHref is the drawing index, from the root of the site.
+const indexHref = "index.html"
+
+// view is the dot of every template.
+type view struct {
+	Site *Site
+	Root string
+	Page any
+
+	HeadTitle, Style, Filters, Script string
+	Class                             string
+	Bar, Block, Strip, Head           template.HTML
+
+	Drawing, Layers, Figures, Body, Cautions, Used, Sequence, References, Revisions template.HTML
+
+	Find, Filter, Schedule    template.HTML
+	Swatch, Properties, Table template.HTML
+}
+
+// frame fills in what every page has.
+func (s *Site) frame(f *Frame, page any, class string) view {
+	title := f.Title
+	if f.Mark != "" && f.Mark != indexMark {
+		title = f.Mark + " " + title
+	}
+	return view{
+		Site:      s,
+		Root:      f.Root,
+		Page:      page,
+		HeadTitle: title + " · " + s.Firm,
+		Style:     f.Root + s.Assets.Path("style.css"),
+		Script:    f.Root + s.Assets.Path("site.js"),
+		Class:     class,
+	}
+}
+
+// indexMark stands where other pages have their mark.
+const indexMark = "Index"
