@@ -1,6 +1,10 @@
 package drawing
 
-import "wythe/themes/fonts"
+import (
+	"strings"
+
+	"wythe/themes/fonts"
+)
 
 // Slanting fractions, as lettered by hand: small raised numerator, bar, small
 // denominator on the base line. They are made of plain signs so that they
@@ -147,4 +151,37 @@ func (t *Text) Runs(runs []Run) []Run {
 		flush(len(p.text))
 	})
 	return runs
+}
+
+// Span is a stretch of a text with fractions, for a back end that sets a line
+// as spans one after the other.
+type Span struct {
+	Text  string
+	Gap   float64 // mm before it
+	Rise  float64 // mm above the base line
+	Size  float64 // mm
+	Plain bool    // not part of a fraction: tracked
+	Small bool    // figures of a fraction: Size and [FractionWeight] apply
+}
+
+// Spans appends to spans those of t, or nothing if it holds no fraction.
+func (t *Text) Spans(spans []Span) []Span {
+	if strings.IndexByte(t.Text, '/') < 0 {
+		return spans
+	}
+	from := len(spans)
+	eachPiece(t.Text, func(p piece) {
+		s := Span{Text: p.text, Gap: p.gap * t.Size, Size: t.Size, Plain: p.kind == plainPiece}
+		if p.kind == numeratorPiece || p.kind == denominatorPiece {
+			s.Size, s.Small = t.Size*fractionSize, true
+		}
+		if p.kind == numeratorPiece {
+			s.Rise = fractionRise * t.Size
+		}
+		spans = append(spans, s)
+	})
+	if len(spans) == from+1 {
+		return spans[:from]
+	}
+	return spans
 }
