@@ -1,0 +1,82 @@
+package drawing
+
+import "strings"
+
+// wrap breaks s into lines no wider than room mm, at spaces; a word wider
+// than a line is broken where the line is full. A number stays with the
+// fraction or the unit sign that follows it. No line is empty.
+func (st *Style) wrap(s string, room float64) []string {
+	s = strings.TrimSpace(s)
+	if s == "" {
+		return nil
+	}
+	if st.Width(s) <= room {
+		return []string{s}
+	}
+	var lines []string
+	for s != "" {
+		end, last := 0, 0 // of the line, if broken at a space; of the word looked at
+		for last < len(s) {
+			next := breakAfter(s, last+1)
+			if st.Width(s[:next]) > room {
+				break
+			}
+			end, last = next, next
+		}
+		if end == 0 {
+			end = st.hardBreak(s, room)
+		}
+		lines = append(lines, strings.TrimRight(s[:end], " "))
+		s = strings.TrimLeft(s[end:], " ")
+	}
+	return lines
+}
+
+// breakAfter is the end of the first piece of s, from at on, after which a
+// line may break.
+func breakAfter(s string, at int) int {
+	for {
+		i := strings.IndexByte(s[at:], ' ')
+		if i < 0 {
+			return len(s)
+		}
+		at += i
+		if !(digitAt(s, at-1) && fractionFollows(s[at+1:])) && !strings.HasPrefix(s[at+1:], "× ") && !strings.HasPrefix(s[at+1:], "mm") {
+			return at
+		}
+		at++
+	}
+}
+
+func digitAt(s string, i int) bool { return i >= 0 && s[i] >= '0' && s[i] <= '9' }
+
+// fractionFollows reports whether s begins with a fraction: "1/2".
+func fractionFollows(s string) bool {
+	i := 0
+	for digitAt(s, min(i, len(s)-1)) && i < len(s) {
+		i++
+	}
+	return i > 0 && i+1 < len(s) && s[i] == '/' && digitAt(s, i+1)
+}
+
+// hardBreak is how many bytes of s fill a line; at least one sign.
+func (st *Style) hardBreak(s string, room float64) int {
+	end := 0
+	for i := range s {
+		if i > 0 && st.Width(s[:i]) > room {
+			break
+		}
+		if i > 0 {
+			end = i
+		}
+	}
+	if end == 0 {
+		for i := range s {
+			if i > 0 {
+				return i
+			}
+		}
+		return len(s)
+	}
+	return end
+}

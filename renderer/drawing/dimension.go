@@ -1,0 +1,235 @@
+package drawing
+
+import "math"
+
+// Border is the side of the work that a dimension string stands on.
+type Border int8
+
+const (
+	Below Border = iota
+	Above
+	LeftOf
+	RightOf
+)
+
+// Chain is one dimension string: an oblique tick at every stop and a text
+// between each two.
+type Chain struct {
+	Border Border
+	At     float64   // y of the dimension line, or x of an upright one, mm
+	Work   float64   // where the extension lines end, clear of the work, mm
+	Stops  []float64 // along the line, ascending, mm
+	Texts  []string  // one fewer than Stops
+}
+
+// Sizes of dimensions, mm (ISO 129-1, ISO 6284; look: dimensions).
+const (
+	dimensionPast  = 1.6 // of the line past its last tick
+	extensionPast  = 1.4 // of an extension line past the dimension line
+	tickHalf       = 1.0
+	textOff        = 1.1 // of a text's base line from the dimension line
+	levelOff       = 3.0 // of texts set level beside an upright line
+	levelPitch     = 3.7 // between those
+	pulledOff      = 4.3 // of the base line of texts pulled out under a line
+	pulledUp       = 4.6 // of those over it, clear of the texts on the line
+	pulledGap      = 1.2
+	DimensionClear = 4.2 // from the work to the first string
+)
+
+func (c *Chain) upright() bool { return c.Border == LeftOf || c.Border == RightOf }
+
+// fits says whether every text stands between its own ticks.
+func (c *Chain) fits() bool {
+	for i, s := range c.Texts {
+		if !c.fitsOne(i, s) {
+			return false
+		}
+	}
+	return true
+}
+
+func (c *Chain) fitsOne(i int, s string) bool {
+	return styleDimension.Width(s)+1.2 <= c.Stops[i+1]-c.Stops[i]
+}
+
+// Reach is how far the chain reaches from its dimension line away from the
+// work, mm.
+//
+// Texts stand over the line, to be read from below or from the right. Where
+// one does not fit between its ticks, the texts of an upright chain are all
+// set level in a column beside it, and those of a level chain that do not fit
+// are pulled out to a row on its far side.
+func (c *Chain) Reach() float64 {
+	if c.fits() {
+		if c.Border == Below || c.Border == RightOf {
+			return extensionPast
+		}
+		return textOff + styleDimension.Size*0.75
+	}
+	if c.upright() {
+		w := 0.0
+		for _, s := range c.Texts {
+			w = max(w, styleDimension.Width(s))
+		}
+		return levelOff + w
+	}
+	if c.Border == Above {
+		return pulledUp + styleDimension.Size*0.75
+	}
+	return pulledOff + 0.8
+}
+
+// Dimension draws one chain.
+func (d *Draft) Dimension(c *Chain) {
+	if len(c.Stops) < 2 || len(c.Texts) != len(c.Stops)-1 {
+		panic("drawing: a dimension string needs a text between each two stops")
+	}
+	d.Open(Tag{Kind: "dimension"})
+	out := 1.0 // away from the work
+	if c.Border == Above || c.Border == LeftOf {
+		out = -1
+	}
+	place := func(along, off float64) Point {
+		if c.upright() {
+			return Point{c.At + off, along}
+		}
+		return Point{along, c.At + off}
+	}
+	n := len(c.Stops)
+	lines := make([]Point, 0, 2*n+2)
+	ticks := make([]Point, 0, 2*n)
+	lines = append(lines, place(c.Stops[0]-dimensionPast, 0), place(c.Stops[n-1]+dimensionPast, 0))
+	half := tickHalf
+	for i := 1; i < n; i++ {
+		half = min(half, max(0.5, (c.Stops[i]-c.Stops[i-1])*0.6))
+	}
+	for _, s := range c.Stops {
+		work := place(s, 0)
+		if c.upright() {
+			work.X = c.Work
+		} else {
+			work.Y = c.Work
+		}
+		lines = append(lines, place(s, out*extensionPast), work)
+		p := place(s, 0)
+		ticks = append(ticks, Point{p.X - half, p.Y + half}, Point{p.X + half, p.Y - half})
+	}
+	d.Lines(Tag{}, Stroke{Pen: PenDimension, Ink: InkLine}, lines)
+	d.Lines(Tag{}, Stroke{Pen: PenTick, Ink: InkLine}, ticks)
+	switch {
+	case c.fits():
+		d.betweenTicks(c, place)
+	case c.upright():
+		d.levelTexts(c, out)
+	default:
+		d.pulledTexts(c, out)
+	}
+	d.Close()
+}
+
+func (d *Draft) betweenTicks(c *Chain, place func(along, off float64) Point) {
+	style := *styleDimension
+	if c.upright() {
+		style.Turn = 90
+	}
+	for i, s := range c.Texts {
+		d.Letter(Tag{}, &style, place((c.Stops[i]+c.Stops[i+1])/2, -textOff), Middle, s)
+	}
+}
+
+// levelTexts sets all texts of an upright chain level, in a column beside it,
+// each as near its middle as the others allow.
+func (d *Draft) levelTexts(c *Chain, out float64) {
+	slots := make([]slot, len(c.Texts))
+	for i := range c.Texts {
+		slots[i] = slot{at: i, target: (c.Stops[i] + c.Stops[i+1]) / 2, height: levelPitch}
+	}
+	// Between the outer stops if they fit there: an outer string's extension
+	// lines run past the texts.
+	first, last := c.Stops[0], c.Stops[len(c.Stops)-1]
+	if float64(len(slots))*levelPitch <= last-first {
+		spread(slots, first+levelPitch/2, last+levelPitch/2, 0)
+	} else {
+		spread(slots, math.Inf(-1), math.Inf(1), 0)
+	}
+	anchor := Start
+	if out < 0 {
+		anchor = End
+	}
+	var leaders []Point
+	for i, s := range slots {
+		d.Letter(Tag{}, styleDimension, Point{c.At + out*levelOff, s.y + 1.12}, anchor, c.Texts[i])
+		if math.Abs(s.y-s.target) > 0.5 {
+			leaders = append(leaders, Point{c.At, s.target}, Point{c.At + out*(levelOff-0.5), s.y})
+		}
+	}
+	d.Lines(Tag{}, Stroke{Pen: PenDimension, Ink: InkLine}, leaders)
+}
+
+// pulledTexts sets the texts of a level chain that fit over its line, the
+// others in a row on its far side.
+func (d *Draft) pulledTexts(c *Chain, out float64) {
+	var slots []slot
+	for i, s := range c.Texts {
+		if c.fitsOne(i, s) {
+			d.Letter(Tag{}, styleDimension, Point{(c.Stops[i] + c.Stops[i+1]) / 2, c.At - textOff}, Middle, s)
+			continue
+		}
+		w := styleDimension.Width(s) + pulledGap
+		slots = append(slots, slot{at: i, target: (c.Stops[i]+c.Stops[i+1])/2 - w/2, height: w})
+	}
+	spread(slots, math.Inf(-1), math.Inf(1), 0)
+	y, to := c.At+pulledOff, c.At+1.6
+	if out < 0 {
+		y, to = c.At-pulledUp, c.At-pulledUp+0.5
+	}
+	var leaders []Point
+	for _, s := range slots {
+		x := s.y + s.height/2
+		d.Letter(Tag{}, styleDimension, Point{x, y}, Middle, c.Texts[s.at])
+		leaders = append(leaders, Point{s.target + s.height/2, c.At}, Point{x, to})
+	}
+	d.Lines(Tag{}, Stroke{Pen: PenDimension, Ink: InkLine}, leaders)
+}
+
+// Tiers draws chains one outside another on one border of the work: the first
+// beside it, the next as far out as the texts of the one before need, at
+// least 6 mm. Each chain's At and Work are set here; work is the edge of the
+// work. It returns how far the dimensions reach from it, mm.
+func (d *Draft) Tiers(border Border, work, clear float64, chains ...*Chain) float64 {
+	out := 1.0
+	if border == Above || border == LeftOf {
+		out = -1
+	}
+	off := clear
+	reach := 0.0
+	for i, c := range chains {
+		c.Border = border
+		if i > 0 {
+			off += max(tierLeast, c.gapAfter(chains[i-1]))
+		}
+		c.At = work + out*off
+		c.Work = work + out*extensionGap
+		if i > 0 {
+			// Outer extension lines begin past the inner string.
+			c.Work = chains[i-1].At + out*(extensionPast+0.4)
+		}
+		d.Dimension(c)
+		reach = max(reach, off+c.Reach())
+	}
+	return reach
+}
+
+const (
+	tierLeast    = 6.0
+	extensionGap = 1.6
+)
+
+// gapAfter is the distance from the line of the chain before to c's.
+func (c *Chain) gapAfter(before *Chain) float64 {
+	near := extensionPast // c's own texts, on the side of the work
+	if c.Border == Below || c.Border == RightOf {
+		near = textOff + styleDimension.Size*0.75
+	}
+	return before.Reach() + near + 0.6
+}

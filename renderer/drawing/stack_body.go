@@ -1,0 +1,238 @@
+package drawing
+
+// bodyPens are the weights and grain of a section.
+type bodyPens struct {
+	cut, inner, joint, film Pen
+	grain                   float64 // of hatches; 1 at 1:8
+	filmPitch               float64 // between films that touch
+}
+
+var (
+	sheetPens = bodyPens{PenCut, PenTick, PenSecondary, PenMembrane, 1, 1.6}
+	thumbPens = bodyPens{PenTick, PenSecondary, PenDimension, 0.7, 0.62, 1.2}
+	stepPens  = bodyPens{PenCut, PenTick, PenSecondary, PenMembrane, 0.72, 1.6}
+)
+
+// Heights on paper, mm.
+const (
+	thinLayer  = 0.7 // below it there is no room for a hatch between two lines
+	closeLayer = 4.0 // below it the lines inside the stack are drawn lighter
+)
+
+// body draws the layers: hatches, then outlines, joints and members, then
+// films. Where stands is set, only layers for which it holds are drawn.
+func (f *frame) body(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
+	d.Open(Tag{Kind: "hatches"})
+	for k := range f.order {
+		l := f.layer(k)
+		if l.Film || f.y[k+1] == f.y[k] || !stands(l) {
+			continue
+		}
+		d.Open(Tag{Kind: "hatch", Part: l.Part, Step: l.Step, Key: l.Key})
+		f.fillLayer(d, k, pens)
+		d.Close()
+	}
+	if b := f.stack.Beyond; b != nil && stands(b) {
+		d.Open(Tag{Kind: "hatch", Part: b.Part, Step: b.Step, Key: b.Key})
+		y0, y1 := f.bottom(), f.bottom()+f.below
+		if f.above > 0 {
+			y0, y1 = f.top()-f.above, f.top()
+		}
+		d.hatch(b.Hatch, f.x0, y0, f.x1, y1, hatchWish{seed: b.Seed, grain: pens.grain, fade: true, fadeUp: f.above > 0})
+		d.Close()
+	}
+	d.Close()
+	d.Open(Tag{Kind: "outline"})
+	f.joints(d, pens, stands)
+	f.lines(d, pens, stands)
+	d.Close()
+	f.films(d, pens, stands)
+}
+
+// fillLayer hatches one layer, its insulation between its members.
+func (f *frame) fillLayer(d *Draft, k int, pens *bodyPens) {
+	l := f.layer(k)
+	y0, y1 := f.y[k], f.y[k+1]
+	thin := y1-y0 < thinLayer
+	if thin && solidWhenThin(l.Hatch) {
+		d.Shape(Tag{}, Stroke{}, InkLine, Point{f.x0, y0}, Point{f.x1, y0}, Point{f.x1, y1}, Point{f.x0, y1})
+		return
+	}
+	lefts, width := f.members(l)
+	if thin {
+		return
+	}
+	x := f.x0
+	for i, left := range lefts {
+		f.fillCourses(d, l, x, left, y0, y1, pens, i == 0, false)
+		wish := hatchWish{seed: l.Seed + uint64(i) + 1, grain: pens.grain}
+		if width >= 0.5 {
+			d.hatch(l.Framing.Hatch, left, y0, left+width, y1, wish)
+		} else {
+			d.Shape(Tag{}, Stroke{}, InkLine, Point{left, y0}, Point{left + width, y0}, Point{left + width, y1}, Point{left, y1})
+		}
+		x = left + width
+	}
+	f.fillCourses(d, l, x, f.x1, y0, y1, pens, len(lefts) == 0, true)
+}
+
+// fillCourses hatches a layer between x0 and x1, course by course.
+func (f *frame) fillCourses(d *Draft, l *StackLayer, x0, x1, y0, y1 float64, pens *bodyPens, cutLeft, cutRight bool) {
+	n := l.courses()
+	if x1-x0 < 0.3 {
+		return
+	}
+	for c := range n {
+		a := y0 + (y1-y0)*float64(c)/float64(n)
+		b := y0 + (y1-y0)*float64(c+1)/float64(n)
+		if b-a < thinLayer {
+			continue
+		}
+		d.hatch(l.Hatch, x0, a, x1, b, hatchWish{seed: l.Seed + uint64(c)*977, grain: pens.grain, cutLeft: cutLeft, cutRight: cutRight})
+	}
+}
+
+// solidWhenThin: very thin sections of these are filled (ISO 128-3).
+func solidWhenThin(hatch string) bool {
+	return hatch == "steel" || hatch == "metal" || hatch == "membrane"
+}
+
+// lines draws the faces of the assembly and the lines between its layers.
+func (f *frame) lines(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
+	var room [3][24]Point
+	cut, inner, joint := room[0][:0], room[1][:0], room[2][:0]
+	// above is the layer that stands over the line, by its height on paper;
+	// films take no room and are drawn apart.
+	var above *StackLayer
+	aboveHeight := 0.0
+	line := func(list []Point, y float64) []Point {
+		return append(list, Point{f.x0, y}, Point{f.x1, y})
+	}
+	lastY := f.top()
+	for k := range f.order {
+		l := f.layer(k)
+		h := f.y[k+1] - f.y[k]
+		if h == 0 {
+			continue
+		}
+		if !stands(l) {
+			if above != nil {
+				cut = line(cut, lastY)
+			}
+			above = nil
+			continue
+		}
+		y := f.y[k]
+		switch {
+		case above == nil:
+			if l.Hatch != "loose fill" || f.above > 0 { // loose fill has no top line
+				cut = line(cut, y)
+			}
+		case above.Hatch == l.Hatch && l.Hatch == "loose fill" && above.Framing == nil:
+		case above.Hatch == l.Hatch && above.Framing == nil && l.Framing == nil:
+			joint = line(joint, y)
+		case min(h, aboveHeight) < thinLayer:
+			joint = line(joint, y)
+		case min(h, aboveHeight) < closeLayer:
+			inner = line(inner, y)
+		default:
+			cut = line(cut, y)
+		}
+		above, aboveHeight, lastY = l, h, f.y[k+1]
+	}
+	if above != nil {
+		cut = line(cut, lastY)
+	} else if f.stack.Beyond != nil && f.below > 0 && stands(f.stack.Beyond) {
+		cut = line(cut, f.bottom())
+	}
+	d.Lines(Tag{}, Stroke{Pen: pens.joint, Ink: InkLine}, joint)
+	d.Lines(Tag{}, Stroke{Pen: pens.inner, Ink: InkLine}, inner)
+	d.Lines(Tag{}, Stroke{Pen: pens.cut, Ink: InkLine, Round: true}, cut)
+}
+
+// joints draws the joints between courses, staggered from course to course,
+// and the sides of members.
+func (f *frame) joints(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
+	var room [48]Point
+	list := room[:0]
+	for k := range f.order {
+		l := f.layer(k)
+		y0, y1 := f.y[k], f.y[k+1]
+		if y0 == y1 || !stands(l) {
+			continue
+		}
+		lefts, width := f.members(l)
+		for _, x := range lefts {
+			list = append(list, Point{x, y0}, Point{x, y1}, Point{x + width, y0}, Point{x + width, y1})
+		}
+		n := l.courses()
+		if n == 1 {
+			continue
+		}
+		for c := 1; c < n; c++ {
+			y := y0 + (y1-y0)*float64(c)/float64(n)
+			list = append(list, Point{f.x0, y}, Point{f.x1, y})
+		}
+		if !inBoards(l.Hatch) || len(lefts) > 0 {
+			continue
+		}
+		length := f.x1 - f.x0
+		for c := range n {
+			a := y0 + (y1-y0)*float64(c)/float64(n)
+			b := y0 + (y1-y0)*float64(c+1)/float64(n)
+			x := f.x0 + length*(0.17-0.1*float64(c&1))
+			list = append(list, Point{x, a}, Point{x, b})
+		}
+	}
+	d.Lines(Tag{}, Stroke{Pen: pens.joint, Ink: InkLine}, list)
+}
+
+// inBoards says whether a hatch stands for boards, laid with joints.
+func inBoards(hatch string) bool {
+	switch hatch {
+	case "rigid insulation", "gypsum", "plywood", "fiber board":
+		return true
+	}
+	return false
+}
+
+// films draws each film as a heavy line; films that touch are drawn beside
+// each other so that each can be seen.
+func (f *frame) films(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
+	for k := 0; k < len(f.order); {
+		if !f.layer(k).Film {
+			k++
+			continue
+		}
+		end := k
+		for end < len(f.order) && f.layer(end).Film {
+			end++
+		}
+		if end-k > 1 {
+			y := f.y[k]
+			half := (float64(end-k-1)*pens.filmPitch + float64(pens.film)) / 2
+			d.Shape(Tag{Kind: "clearing"}, Stroke{}, InkPaper, Point{f.x0, y - half}, Point{f.x1, y - half}, Point{f.x1, y + half}, Point{f.x0, y + half})
+		}
+		for ; k < end; k++ {
+			l := f.layer(k)
+			if !stands(l) {
+				continue
+			}
+			y := f.filmY(k, pens)
+			d.Line(Tag{Kind: "film", Part: l.Part, Step: l.Step, Key: l.Key}, Stroke{Pen: pens.film, Ink: InkLine}, Point{f.x0, y}, Point{f.x1, y})
+		}
+	}
+}
+
+// filmY is the height at which film k is drawn: at its depth, or beside it
+// where others lie at the same.
+func (f *frame) filmY(k int, pens *bodyPens) float64 {
+	first, last := k, k
+	for first > 0 && f.layer(first-1).Film {
+		first--
+	}
+	for last+1 < len(f.order) && f.layer(last+1).Film {
+		last++
+	}
+	return f.y[k] + (float64(k-first)-float64(last-first)/2)*pens.filmPitch
+}
