@@ -142,32 +142,32 @@ func Solve(s *Stack) (*Result, error) {
 
 func resolve(l *Layer, period float64) (slab, LayerResult, error) {
 	result := LayerResult{Name: l.Name}
-	named := func(what string) string { return fmt.Sprintf("%s of %q", what, l.Name) }
+	bad := func(err error) (slab, LayerResult, error) { return slab{}, result, fmt.Errorf("%q: %w", l.Name, err) }
 	if l.Massless {
 		result.Resistance = l.Resistance
-		if err := basis.Finite(named("resistance"), float64(l.Resistance), "m²·K/W"); err != nil {
-			return slab{}, result, err
+		if err := basis.Finite("resistance", float64(l.Resistance), "m²·K/W"); err != nil {
+			return bad(err)
 		}
-		return slab{r: float64(l.Resistance)}, result, basis.NotNegative(named("resistance"), float64(l.Resistance), "m²·K/W")
+		if err := basis.NotNegative("resistance", float64(l.Resistance), "m²·K/W"); err != nil {
+			return bad(err)
+		}
+		return slab{r: float64(l.Resistance)}, result, nil
 	}
-	if err := basis.NotNegative(named("thickness"), float64(l.Thickness), "m"); err != nil {
-		return slab{}, result, err
+	if err := basis.NotNegative("thickness", float64(l.Thickness), "m"); err != nil {
+		return bad(err)
 	}
-	if err := basis.Finite(named("thickness"), float64(l.Thickness), "m"); err != nil {
-		return slab{}, result, err
-	}
-	if err := basis.Positive(named("conductivity"), float64(l.Conductivity), "W/(m·K)"); err != nil {
-		return slab{}, result, err
+	if err := basis.Finite("thickness", float64(l.Thickness), "m"); err != nil {
+		return bad(err)
 	}
 	switch {
 	case l.Density == 0:
-		return slab{}, result, &basis.MissingError{Method: "ISO 13786:2017", Quantity: named("density"), Put: "materials.yaml"}
+		return slab{}, result, &basis.MissingError{Method: "ISO 13786:2017", Quantity: fmt.Sprintf("density of %q", l.Name), Put: "materials.yaml"}
 	case l.SpecificHeat == 0:
-		return slab{}, result, &basis.MissingError{Method: "ISO 13786:2017", Quantity: named("specific heat"), Put: "materials.yaml"}
+		return slab{}, result, &basis.MissingError{Method: "ISO 13786:2017", Quantity: fmt.Sprintf("specific heat of %q", l.Name), Put: "materials.yaml"}
 	}
 	delta, err := PenetrationDepth(l.Conductivity, l.Density, l.SpecificHeat, period)
 	if err != nil {
-		return slab{}, result, fmt.Errorf("%q: %w", l.Name, err)
+		return bad(err)
 	}
 	y := float64(l.Conductivity) / float64(delta)
 	result.Resistance = units.ThermalResistance(float64(l.Thickness) / float64(l.Conductivity))

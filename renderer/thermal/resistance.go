@@ -66,11 +66,11 @@ func resolve(l *Layer) (path, error) {
 		p.insulation = float64(r)
 	}
 	if f := l.Framing; f != nil && l.Studs == nil {
-		if err := basis.Within(named("framing fraction"), float64(f.Fraction), 0, 1, ""); err != nil {
-			return p, err
+		if err := basis.Within("framing fraction", float64(f.Fraction), 0, 1, ""); err != nil {
+			return p, fmt.Errorf("%q: %w", l.Name, err)
 		}
-		if err := basis.Positive(named("framing conductivity"), float64(f.Conductivity), "W/(m·K)"); err != nil {
-			return p, err
+		if err := basis.Positive("framing conductivity", float64(f.Conductivity), "W/(m·K)"); err != nil {
+			return p, fmt.Errorf("%q: %w", l.Name, err)
 		}
 		if l.Thickness == 0 && p.insulation > 0 && f.Fraction > 0 {
 			return p, basis.Positive(named("thickness"), 0, "m")
