@@ -106,7 +106,7 @@ func (w *writer) figure(f *FigureRow, s *Site) {
 	}
 	w.raw(`</th>`)
 	if f.NotComputed != "" {
-		w.raw(`<td class="n"></td><td class="n"></td><td class="n"></td><td class="f"><span class="not">Not computed.</span> `)
+		w.raw(`<td class="n"></td><td class="n"></td><td class="n"></td><td class="f"`, f.span(), `><span class="not">Not computed.</span> `)
 		w.trade(f.NotComputed)
 		w.raw(`</td></tr>`)
 		w.method(f)
@@ -139,7 +139,7 @@ func (w *writer) figure(f *FigureRow, s *Site) {
 	} else {
 		w.raw(`></td>`)
 	}
-	w.raw(`<td class="f">`)
+	w.raw(`<td class="f"`, f.span(), `>`)
 	w.finding(f.Verdict, f.Finding)
 	if f.Bar != nil {
 		w.loadBar(f.Bar)
@@ -165,12 +165,23 @@ func (w *writer) value(name, value, unit string) {
 	w.raw(`</td>`)
 }
 
+// explained reports whether a figure has a row for its method.
+func (f *FigureRow) explained() bool { return f.Method != "" || len(f.Inputs) > 0 || f.Source != "" }
+
+// span lets the finding stand beside figure and method.
+func (f *FigureRow) span() string {
+	if f.explained() {
+		return ` rowspan="2"`
+	}
+	return ""
+}
+
 // method writes a figure's method; its inputs open on a tap.
 func (w *writer) method(f *FigureRow) {
-	if f.Method == "" && len(f.Inputs) == 0 && f.Source == "" {
+	if !f.explained() {
 		return
 	}
-	w.raw(`<tr class="how"><td colspan="5">`)
+	w.raw(`<tr class="how"><td colspan="4">`)
 	if len(f.Inputs) == 0 && f.Source == "" {
 		w.raw(`<span class="meth">`)
 		w.trade(f.Method)

@@ -12,7 +12,7 @@ import (
 // writer gathers a page's parts, one after the other, in one buffer.
 type writer struct {
 	strings.Builder
-	scratch [64]byte
+	scratch [256]byte
 	root    string
 }
 
@@ -28,44 +28,14 @@ func (w *writer) text(words string) {
 	w.WriteString(prose.Escape(words))
 }
 
-// trade writes words as the trade sets them: fractions slanting, and a figure
-// held to its unit.
+// trade writes words as the trade sets them: fractions slanting.
 func (w *writer) trade(words string) {
 	if strings.IndexByte(words, '/') < 0 {
 		w.text(words)
 		return
 	}
-	from := 0
-	for i := 1; i+1 < len(words); i++ {
-		if words[i] != '/' || !digit(words[i-1]) || !digit(words[i+1]) {
-			continue
-		}
-		start, end := i-1, i+2
-		for start > from && digit(words[start-1]) {
-			start--
-		}
-		for end < len(words) && digit(words[end]) {
-			end++
-		}
-		// 07/26/00 and 3/4.5 are no fractions of the trade.
-		if end < len(words) && (words[end] == '/' || words[end] == '.' && end+1 < len(words) && digit(words[end+1])) {
-			i = end
-			continue
-		}
-		before := words[from:start]
-		if n := len(before); n > 1 && before[n-1] == ' ' && digit(before[n-2]) {
-			w.text(before[:n-1])
-			w.raw("\u202f") // narrow, no break: 2 1/2
-		} else {
-			w.text(before)
-		}
-		w.raw(`<span class="fr">`, words[start:end], `</span>`)
-		from, i = end, end
-	}
-	w.text(words[from:])
+	w.Write(prose.AppendTrade(w.scratch[:0], words))
 }
-
-func digit(c byte) bool { return c >= '0' && c <= '9' }
 
 // int writes a whole number.
 func (w *writer) int(n int) { w.Write(strconv.AppendInt(w.scratch[:0], int64(n), 10)) }

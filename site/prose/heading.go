@@ -84,7 +84,9 @@ func plainText(n ast.Node, source []byte) string {
 			case *ast.Text:
 				b.Write(c.Segment.Value(source))
 			case *ast.String:
-				b.Write(c.Value)
+				if !c.IsCode() {
+					b.Write(c.Value)
+				}
 			default:
 				add(c)
 			}

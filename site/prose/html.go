@@ -18,8 +18,13 @@ func (h HTML) Template() template.HTML { return template.HTML(h.s) }
 // Empty reports whether there is nothing to show.
 func (h HTML) Empty() bool { return h.s == "" }
 
-// Plain returns text with its special signs escaped.
-func Plain(text string) HTML { return HTML{Escape(text)} }
+// Plain returns plain text as HTML: special signs escaped, fractions slanting.
+func Plain(text string) HTML {
+	if strings.IndexByte(text, '/') < 0 {
+		return HTML{Escape(text)}
+	}
+	return HTML{string(AppendTrade(nil, text))}
+}
 
 // Escape escapes the signs that mean something in HTML text and in quoted
 // attributes. Text without any is returned as it is.

@@ -35,7 +35,7 @@ func Inline(words string, ctx *Context) Result {
 			from = open + 1
 			continue
 		}
-		b = AppendEscaped(b, shown)
+		b = AppendTrade(b, shown)
 		from = open + close + 1
 	}
 	s.result.HTML = HTML{string(b)}
@@ -45,13 +45,13 @@ func Inline(words string, ctx *Context) Result {
 // inlineMarks appends source[from:to], escaped, with its marks linked.
 func (s *state) inlineMarks(b []byte, from, to int) []byte {
 	if s.ctx.Marks == nil {
-		return AppendEscaped(b, string(s.source[from:to]))
+		return AppendTrade(b, string(s.source[from:to]))
 	}
 	run := s.source[:to]
 	for at := from; ; {
 		start, end, ok := s.ctx.Marks.next(run, at)
 		if !ok {
-			return AppendEscaped(b, string(run[from:]))
+			return AppendTrade(b, string(run[from:]))
 		}
 		rev, revEnd := revision(run, end)
 		href, known := s.resolve(string(run[start:end]), rev, start)
@@ -63,7 +63,7 @@ func (s *state) inlineMarks(b []byte, from, to int) []byte {
 			end = revEnd
 			at = end
 		}
-		b = AppendEscaped(b, string(run[from:start]))
+		b = AppendTrade(b, string(run[from:start]))
 		b = append(b, `<a class="m" href="`...)
 		b = AppendEscaped(b, href)
 		b = append(b, `">`...)

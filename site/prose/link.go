@@ -31,6 +31,7 @@ func (s *state) walk(n ast.Node, linked bool) {
 			if !linked {
 				s.marks(n, c)
 			}
+			s.fractions(n, c)
 		case *ast.Link:
 			s.walk(c, true)
 			s.link(n, c)
@@ -82,6 +83,7 @@ func (s *state) marks(parent ast.Node, n *ast.Text) {
 		if start > 0 {
 			before := ast.NewTextSegment(text.NewSegment(base, base+start))
 			parent.InsertBefore(parent, n, before)
+			s.fractions(parent, before)
 		}
 		link := ast.NewLink()
 		link.Destination = []byte(href)
@@ -90,6 +92,32 @@ func (s *state) marks(parent ast.Node, n *ast.Text) {
 		parent.InsertBefore(parent, n, link)
 		n.Segment = text.NewSegment(base+end, n.Segment.Stop)
 		run, base, from = run[end:], base+end, 0
+	}
+}
+
+// fractions splits a run of text around the fractions in it.
+func (s *state) fractions(parent ast.Node, n *ast.Text) {
+	run := s.source[n.Segment.Start:n.Segment.Stop]
+	if n.IsRaw() || bytes.IndexByte(run, '/') < 0 {
+		return
+	}
+	for {
+		start, end, ok := fraction(run, 0)
+		if !ok {
+			return
+		}
+		base, stop, space := n.Segment.Start, start, ""
+		if start > 1 && run[start-1] == ' ' && isDigit(run[start-2]) {
+			stop, space = start-1, narrowSpace
+		}
+		if stop > 0 {
+			parent.InsertBefore(parent, n, ast.NewTextSegment(text.NewSegment(base, base+stop)))
+		}
+		set := ast.NewString([]byte(space + `<span class="fr">` + string(run[start:end]) + "</span>"))
+		set.SetCode(true) // set down as it is: digits and a stroke
+		parent.InsertBefore(parent, n, set)
+		n.Segment = text.NewSegment(base+end, n.Segment.Stop)
+		run = run[end:]
 	}
 }
 
