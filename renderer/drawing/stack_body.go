@@ -21,7 +21,7 @@ const (
 
 // body draws the layers: hatches, then outlines, joints and members, then
 // films. Where stands is set, only layers for which it holds are drawn.
-func (f *frame) body(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
+func (f *stackFrame) body(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
 	d.Open(Tag{Kind: "hatches"})
 	for k := range f.order {
 		l := f.layer(k)
@@ -50,7 +50,7 @@ func (f *frame) body(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
 }
 
 // fillLayer hatches one layer, its insulation between its members.
-func (f *frame) fillLayer(d *Draft, k int, pens *bodyPens) {
+func (f *stackFrame) fillLayer(d *Draft, k int, pens *bodyPens) {
 	l := f.layer(k)
 	y0, y1 := f.y[k], f.y[k+1]
 	thin := y1-y0 < thinLayer
@@ -77,7 +77,7 @@ func (f *frame) fillLayer(d *Draft, k int, pens *bodyPens) {
 }
 
 // fillCourses hatches a layer between x0 and x1, course by course.
-func (f *frame) fillCourses(d *Draft, l *StackLayer, x0, x1, y0, y1 float64, pens *bodyPens, cutLeft, cutRight bool) {
+func (f *stackFrame) fillCourses(d *Draft, l *StackLayer, x0, x1, y0, y1 float64, pens *bodyPens, cutLeft, cutRight bool) {
 	n := l.courses()
 	if x1-x0 < 0.3 {
 		return
@@ -98,7 +98,7 @@ func solidWhenThin(hatch string) bool {
 }
 
 // lines draws the faces of the assembly and the lines between its layers.
-func (f *frame) lines(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
+func (f *stackFrame) lines(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
 	var room [3][24]Point
 	cut, inner, joint := room[0][:0], room[1][:0], room[2][:0]
 	// above is the layer that stands over the line, by its height on paper;
@@ -152,7 +152,7 @@ func (f *frame) lines(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
 
 // joints draws the joints between courses, staggered from course to course,
 // and the sides of members.
-func (f *frame) joints(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
+func (f *stackFrame) joints(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
 	var room [48]Point
 	list := room[:0]
 	for k := range f.order {
@@ -198,7 +198,7 @@ func inBoards(hatch string) bool {
 
 // films draws each film as a heavy line; films that touch are drawn beside
 // each other so that each can be seen.
-func (f *frame) films(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
+func (f *stackFrame) films(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
 	for k := 0; k < len(f.order); {
 		if !f.layer(k).Film {
 			k++
@@ -226,7 +226,7 @@ func (f *frame) films(d *Draft, pens *bodyPens, stands func(*StackLayer) bool) {
 
 // filmY is the height at which film k is drawn: at its depth, or beside it
 // where others lie at the same.
-func (f *frame) filmY(k int, pens *bodyPens) float64 {
+func (f *stackFrame) filmY(k int, pens *bodyPens) float64 {
 	first, last := k, k
 	for first > 0 && f.layer(first-1).Film {
 		first--

@@ -2,10 +2,10 @@ package drawing
 
 import "wythe/renderer/units"
 
-// frame is a stack set out on paper: where its section and each layer lie.
+// stackFrame is a stack set out on paper: where its section and each layer lie.
 // The inner top of the section, without what lies beyond, is at y = 0 until
 // the frame is moved.
-type frame struct {
+type stackFrame struct {
 	stack  *Stack
 	scale  float64
 	x0, x1 float64 // the cut sides
@@ -16,9 +16,9 @@ type frame struct {
 }
 
 // frameOf sets the stack out at a scale, between two cut sides.
-func frameOf(s *Stack, scale, x0, x1, beyond float64) *frame {
+func frameOf(s *Stack, scale, x0, x1, beyond float64) *stackFrame {
 	n := len(s.Layers)
-	f := &frame{stack: s, scale: scale, x0: x0, x1: x1, order: make([]int, n), y: make([]float64, n+1)}
+	f := &stackFrame{stack: s, scale: scale, x0: x0, x1: x1, order: make([]int, n), y: make([]float64, n+1)}
 	depth := units.Length(0)
 	for k := range f.order {
 		f.order[k] = k
@@ -38,15 +38,15 @@ func frameOf(s *Stack, scale, x0, x1, beyond float64) *frame {
 	return f
 }
 
-func (f *frame) layer(k int) *StackLayer { return &f.stack.Layers[f.order[k]] }
-func (f *frame) top() float64            { return f.y[0] }
-func (f *frame) bottom() float64         { return f.y[len(f.y)-1] }
+func (f *stackFrame) layer(k int) *StackLayer { return &f.stack.Layers[f.order[k]] }
+func (f *stackFrame) top() float64            { return f.y[0] }
+func (f *stackFrame) bottom() float64         { return f.y[len(f.y)-1] }
 
 // ends are the top and the bottom of all that is drawn between the cuts.
-func (f *frame) ends() (top, bottom float64) { return f.top() - f.above, f.bottom() + f.below }
+func (f *stackFrame) ends() (top, bottom float64) { return f.top() - f.above, f.bottom() + f.below }
 
 // move shifts the frame down.
-func (f *frame) move(dy float64) {
+func (f *stackFrame) move(dy float64) {
 	for i := range f.y {
 		f.y[i] += dy
 	}
@@ -54,7 +54,7 @@ func (f *frame) move(dy float64) {
 
 // faceY is the height of face i, counted from the inside: the Faces of a
 // Profile.
-func (f *frame) faceY(i int) float64 {
+func (f *stackFrame) faceY(i int) float64 {
 	if f.stack.InsideTop {
 		return f.y[i]
 	}
@@ -63,7 +63,7 @@ func (f *frame) faceY(i int) float64 {
 
 // members returns the left sides of the framing of a layer and the width of
 // one member, mm: as many as the section shows whole, about its middle.
-func (f *frame) members(l *StackLayer) (lefts []float64, width float64) {
+func (f *stackFrame) members(l *StackLayer) (lefts []float64, width float64) {
 	fr := l.Framing
 	if fr == nil || fr.Width <= 0 || fr.Spacing <= fr.Width {
 		return nil, 0

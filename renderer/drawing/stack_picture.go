@@ -40,7 +40,7 @@ func (s *Stack) drawPicture() *Drawing {
 }
 
 // firstStanding is the top of what stands so far.
-func (f *frame) firstStanding(stands func(*StackLayer) bool) float64 {
+func (f *stackFrame) firstStanding(stands func(*StackLayer) bool) float64 {
 	if f.above > 0 && stands(f.stack.Beyond) {
 		return f.top() - f.above
 	}

@@ -34,7 +34,7 @@ var (
 
 // layout is a stack set out on its sheet.
 type layout struct {
-	*frame
+	*stackFrame
 	dress   *sheetDress
 	width   float64
 	strip   *strip // nil: none
@@ -57,7 +57,7 @@ func (s *Stack) drawSheet(dress *sheetDress) *Drawing {
 		d.Stamp(Point{(l.x0 + l.x1) / 2, (top + bottom) / 2}, l.x1-l.x0, bottom-top, "NOT FOR CONSTRUCTION", s.StatusWords)
 	}
 	if l.strip != nil {
-		l.strip.draw(d, l.frame)
+		l.strip.draw(d, l.stackFrame)
 	}
 	d.Tiers(LeftOf, l.x0, dress.clear, l.chains...)
 	l.sides(d, top, bottom)
@@ -89,7 +89,7 @@ func (s *Stack) layOut(dress *sheetDress) *layout {
 			return onPaper(s.Thickness(), ratio) <= dress.tall && (dress.bare || onPaper(s.widest(), ratio) <= room)
 		})
 	}
-	l.frame = frameOf(s, scale, 0, 0, dress.beyond)
+	l.stackFrame = frameOf(s, scale, 0, 0, dress.beyond)
 	l.x0 = left + l.dimensions()
 	l.callouts(edge)
 	l.moveDown()
@@ -115,17 +115,15 @@ func (l *layout) dimensions() float64 {
 	if len(each.Stops) == 0 {
 		return l.dress.clear
 	}
-	each.Stops = append(each.Stops, l.bottom0())
+	each.Stops = append(each.Stops, l.stackFrame.bottom())
 	l.chains = []*Chain{each}
 	if len(each.Texts) == 1 {
 		return l.dress.clear + each.Reach()
 	}
-	whole := &Chain{Border: LeftOf, Stops: []float64{each.Stops[0], l.bottom0()}, Texts: []string{DimensionText(s.Thickness(), s.System)}}
+	whole := &Chain{Border: LeftOf, Stops: []float64{each.Stops[0], l.stackFrame.bottom()}, Texts: []string{DimensionText(s.Thickness(), s.System)}}
 	l.chains = append(l.chains, whole)
 	return l.dress.clear + max(tierLeast, whole.gapAfter(each)) + whole.Reach()
 }
-
-func (l *layout) bottom0() float64 { return l.frame.bottom() }
 
 // callouts places the callouts beside the section and so settles how wide the
 // section is: words first, then words in a wider column, then keynotes.
@@ -175,40 +173,69 @@ func (l *layout) fan(edge float64) float64 {
 	return max(0, (h-(bottom-top))/2)
 }
 
-// parts are the callouts of the layers, each with its dot in the layer: near
-// the cut side by turns, further from it the more the leaders fan out, so
-// that each leaves the dots below it clear.
+// parts are the callouts of the layers, each with its dot in the layer near
+// the cut side. Where leaders fan out, each dot stands further from that side
+// than its neighbour towards the middle: so no leader runs over a dot.
 func (l *layout) parts(fan float64) []Callout {
 	n := len(l.order)
-	list := make([]Callout, 0, n+1)
-	step := min(2.2, fan*0.1)
+	list := make([]Callout, n, n+1)
 	top, bottom := l.ends()
+	center, mid := (top+bottom)/2, 0
 	for k := range l.order {
+		if abs(l.y[k]+l.y[k+1]-2*center) < abs(l.y[mid]+l.y[mid+1]-2*center) {
+			mid = k
+		}
+	}
+	step := 0.0
+	if fan > 0 {
+		step = min(0.6+fan*0.08, 2.4, (l.x1-l.x0)*0.8/float64(n+2))
+	}
+	put := func(k int, x float64) float64 {
 		a := l.layer(k)
-		y0, y1 := l.y[k], l.y[k+1]
-		y := (y0 + y1) / 2
-		if c := a.courses(); c%2 == 0 {
-			y += (y1 - y0) / float64(2*c) // not on a joint
+		if step == 0 {
+			x = l.x1 - 5 - 1.6*float64(k&1)
 		}
-		dot := max(0.35, min(calloutDot, (y1-y0)*0.45))
-		if a.Film {
-			y, dot = l.filmY(k, &sheetPens), 0.8
-		}
-		at := abs(y-(top+bottom)/2) / max(bottom-top, 1) * 2 // 0 in the middle, 1 at the ends
-		x := l.x1 - 5 - at*step*float64(n)/2
-		if k&1 == 1 {
-			x -= 1.6
-		}
-		list = append(list, l.callout(a, Point{l.clearOfMembers(a, x), y}, dot))
+		y, dot := l.dotIn(k)
+		x = max(l.clearOfMembers(a, x), l.x0+1.5)
+		list[k] = l.callout(a, Point{x, y}, dot)
+		return x
+	}
+	last := put(mid, l.x1-4)
+	x := last
+	for k := mid - 1; k >= 0; k-- {
+		x = put(k, x-step)
+	}
+	over := x
+	x = last
+	for k := mid + 1; k < n; k++ {
+		x = put(k, x-step)
 	}
 	if b := l.stack.Beyond; b != nil {
-		y := l.bottom0() + 4
+		y := l.stackFrame.bottom() + 4
 		if l.above > 0 {
-			y = l.frame.top() - 4
+			x, y = over, l.stackFrame.top()-4
 		}
-		list = append(list, l.callout(b, Point{l.x1 - 6 - step*float64(n)/2, y}, calloutDot))
+		if step == 0 {
+			x = l.x1 - 6
+		}
+		list = append(list, l.callout(b, Point{max(x-step, l.x0+1.5), y}, calloutDot))
 	}
 	return list
+}
+
+// dotIn is the height and the radius of the dot in layer k: in the middle, or
+// in a course beside it.
+func (l *layout) dotIn(k int) (y, r float64) {
+	a := l.layer(k)
+	if a.Film {
+		return l.filmY(k, &sheetPens), 0.8
+	}
+	y0, y1 := l.y[k], l.y[k+1]
+	y = (y0 + y1) / 2
+	if c := a.courses(); c%2 == 0 {
+		y += (y1 - y0) / float64(2*c) // not on a joint
+	}
+	return y, max(0.35, min(calloutDot, (y1-y0)*0.42))
 }
 
 func (l *layout) callout(a *StackLayer, at Point, dot float64) Callout {
@@ -221,8 +248,8 @@ func (l *layout) callout(a *StackLayer, at Point, dot float64) Callout {
 func (l *layout) clearOfMembers(a *StackLayer, x float64) float64 {
 	lefts, width := l.members(a)
 	for i := len(lefts) - 1; i >= 0; i-- {
-		if x > lefts[i]-1.5 && x < lefts[i]+width+1.5 {
-			x = lefts[i] - 2
+		if x > lefts[i]-1.2 && x < lefts[i]+width+1.2 {
+			x = lefts[i] - 1.8
 		}
 	}
 	return x
@@ -238,7 +265,7 @@ func (l *layout) moveDown() {
 		up, down = 6.2, 5.4
 	}
 	if l.strip != nil {
-		u, w := l.strip.reach(l.frame)
+		u, w := l.strip.reach(l.stackFrame)
 		up, down = max(up, u+3.2), max(down, w)
 	}
 	l.top, l.bottom = top-up, bottom+down

@@ -88,7 +88,7 @@ type stripValue struct {
 }
 
 // valuesOf sets the values beside their depths, none over another.
-func (s *strip) valuesOf(f *frame, lo, hi float64) []stripValue {
+func (s *strip) valuesOf(f *stackFrame, lo, hi float64) []stripValue {
 	p, system := f.stack.Temperatures, f.stack.System
 	at := func(t units.Temperature) float64 {
 		v := inSystem(t, system)
@@ -133,7 +133,7 @@ func differ(a, b units.Temperature) bool { return math.Abs(float64(a-b)) > 0.03 
 
 // reach is how far the strip's values stand over and under the section's own
 // faces.
-func (s *strip) reach(f *frame) (up, down float64) {
+func (s *strip) reach(f *stackFrame) (up, down float64) {
 	lo, hi := s.span(f.stack.Temperatures, f.stack.System)
 	list := s.valuesOf(f, lo, hi)
 	top, bottom := f.ends()
@@ -144,7 +144,7 @@ func (s *strip) reach(f *frame) (up, down float64) {
 
 // draw draws the strip: both scales, °F above and °C below; a line at every
 // face; the temperature; and its value at each face.
-func (s *strip) draw(d *Draft, f *frame) {
+func (s *strip) draw(d *Draft, f *stackFrame) {
 	p, system := f.stack.Temperatures, f.stack.System
 	lo, hi := s.span(p, system)
 	list := s.valuesOf(f, lo, hi)
@@ -174,7 +174,7 @@ func (s *strip) draw(d *Draft, f *frame) {
 
 // curve draws the temperature: straight through each layer, bent through the
 // air at a face, level in the air and in the ground.
-func (s *strip) curve(d *Draft, f *frame, list []stripValue, axis, foot float64) {
+func (s *strip) curve(d *Draft, f *stackFrame, list []stripValue, axis, foot float64) {
 	segs := d.seg(len(list) + 6)[:0]
 	to := func(op Op, pts ...Point) {
 		g := Seg{Op: op}

@@ -3,6 +3,7 @@ package drawing
 import (
 	"fmt"
 	"math"
+	"strings"
 	"sync"
 
 	"golang.org/x/image/font/sfnt"
@@ -75,20 +76,38 @@ func (s *stampLetters) load() {
 }
 
 // Stamp prints words across a drawing in open letters, on a slant, so that
-// what they lie on can still be read: the first line as large as the room
-// allows, the second half as large. Letters outside ASCII are left out.
+// what they lie on can still be read: as large as the box about the center
+// allows, on two lines where one would be small; and under them a smaller
+// line. Letters outside ASCII are left out.
 func (d *Draft) Stamp(center Point, width, height float64, words, under string) {
 	stampFace.once.Do(stampFace.load)
-	size, angle := stampFit(width, height, stampWidth(words))
-	d.Open(Tag{Kind: "stamp"})
-	up := 0.0
-	if under != "" {
-		up = size * 0.35
+	lines := [3]string{words, under}
+	n := 1
+	size, angle := stampFit(width, height, stampWidth(words), n)
+	if i := strings.LastIndexByte(words, ' '); i > 0 && size < stampReadable {
+		s, a := stampFit(width, height, max(stampWidth(words[:i]), stampWidth(words[i+1:])), 2)
+		if s > size {
+			size, angle, n = s, a, 2
+			lines = [3]string{words[:i], words[i+1:], under}
+		}
 	}
-	d.stampLine(center, size, angle, up, words)
+	d.Open(Tag{Kind: "stamp"})
+	pitch := size * stampPitch
+	up := float64(n-1) / 2 * pitch
 	if under != "" {
-		small := min(size*0.55, size*stampWidth(words)/max(stampWidth(under), 1))
-		d.stampLine(center, small, angle, -size*0.75, under)
+		up += pitch * 0.3
+	}
+	for i, s := range lines {
+		if s == "" {
+			continue
+		}
+		line := size
+		if i == n {
+			line = min(size*0.55, size*stampWidth(words)/stampWidth(s))
+			up += pitch * 0.2
+		}
+		d.stampLine(center, line, angle, up, s)
+		up -= pitch
 	}
 	d.Close()
 }
@@ -106,16 +125,18 @@ func stampWidth(s string) float64 {
 
 const (
 	stampTracking = 0.08
+	stampPitch    = 1.15
 	stampSlant    = 16 * math.Pi / 180
 	stampLargest  = 11.0 // mm
+	stampReadable = 5.5  // mm; smaller letters are set on two lines
 )
 
-// stampFit is the size and the angle at which a line fits a box.
-func stampFit(width, height, run float64) (size, angle float64) {
+// stampFit is the size and the angle at which n lines fit a box.
+func stampFit(width, height, run float64, n int) (size, angle float64) {
 	angle = min(stampSlant, math.Atan2(height*0.6, width))
-	size = stampLargest
 	sin, cos := math.Sincos(angle)
-	size = min(size, width*0.96/(run*cos+0.75*sin), height*0.96/(run*sin+0.75*cos))
+	tall := 0.75 + float64(n-1)*stampPitch
+	size = min(stampLargest, width*0.96/(run*cos+tall*sin), height*0.96/(run*sin+tall*cos))
 	return size, angle
 }
 
@@ -144,8 +165,8 @@ func (d *Draft) stampLine(center Point, size, angle, up float64, words string) {
 		}
 		x += (stampFace.advance[r]/unitsPerEm + stampTracking) * size
 	}
-	d.path(Tag{}, Stroke{Pen: stampPen * 3.4, Ink: InkPaper, Round: true}, InkNone, segs)
+	d.path(Tag{}, Stroke{Pen: 1, Ink: InkPaper, Round: true}, InkNone, segs)
 	d.path(Tag{}, Stroke{Pen: stampPen, Ink: InkMark, Round: true}, InkNone, segs)
 }
 
-const stampPen = PenTick
+const stampPen Pen = 0.3
