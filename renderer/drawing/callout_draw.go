@@ -33,6 +33,9 @@ func (d *Draft) Callouts(placed []PlacedCallout) {
 func (d *Draft) callout(p *PlacedCallout) {
 	tag := p.Tag
 	tag.Kind, tag.Key = "callout", p.Key
+	if tag.Href != "" && tag.ID == "" {
+		tag.ID = "k-" + numeral(p.Key) // where the schedule leads back to
+	}
 	d.Open(tag)
 	edge := p.Bubble.X + p.R
 	if p.Elbow.X < p.Bubble.X {
@@ -106,7 +109,7 @@ func (d *Draft) KeynoteList(placed []PlacedCallout, at Point, width float64, col
 	tall, column, y, done := 0.0, 0, 0.0, 0.0
 	for i := range list {
 		w := &list[i]
-		if column+1 < columns && y > 0 && done+w.height/2 > total*float64(column+1)/float64(columns) {
+		if column+1 < columns && y > 0 && done >= total*float64(column+1)/float64(columns)-1e-9 {
 			column, y = column+1, 0
 		}
 		done += w.height

@@ -16,8 +16,11 @@ type Assembly struct {
 	// Superseded leads to what replaces the detail; nil: it stands.
 	Superseded *Link
 
-	Wide, Phone template.HTML // the drawing in its two dresses, as SVG
-	Toggles     []Toggle      // what of the drawing can be hidden
+	// Wide and Phone are the drawing in its two dresses, as SVG whose ids
+	// start with WidePrefix and PhonePrefix. The bubble of keynote 3 has the
+	// id "w-k-3" or "n-k-3" and leads to "#layer-3".
+	Wide, Phone template.HTML
+	Toggles     []Toggle // what of the drawing can be hidden
 
 	Layers     []LayerRow
 	LayersFrom string    // "inside", or "inside, top first"
@@ -33,6 +36,14 @@ type Assembly struct {
 	References []prose.HTML
 	Revisions  []Revision
 }
+
+// Prefixes of the ids in a page's drawings, without their hyphen. Pictures of
+// steps take StepPrefix and the step's number: "st4".
+const (
+	WidePrefix  = "w"
+	PhonePrefix = "n"
+	StepPrefix  = "st"
+)
 
 // Toggle hides a kind of line on the screen. On paper all are shown.
 type Toggle struct {

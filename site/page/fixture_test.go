@@ -95,7 +95,7 @@ func basementSlab() *Assembly {
 		},
 		UseFor: []string{"heated basement", "drained ground", "water table at least 12 in below the stone"},
 		NotFor: []string{"ground under water pressure", "vehicles, racking or a building post without its own pad"},
-		Wide:   picture("k-", "258", "113"), Phone: picture("n-", "92", "112"),
+		Wide:   picture("w-k-", "258", "113"), Phone: picture("n-k-", "92", "112"),
 		Toggles: []Toggle{ToggleTemperature, ToggleHatch},
 		Layers: []LayerRow{
 			{1, "Concrete slab", Link{}, "3,500 psi, mesh on chairs at mid-depth", Pair{"5 in", "127 mm"}, Pair{"0.36", "0.06"}, Pair{"0.64 perm", "5.4 m"}, nil},

@@ -52,8 +52,8 @@ func (w *writer) layer(l *LayerRow, resistance, permeance string) {
 	if l.Key > 0 {
 		// Two dresses of one drawing: the style sheet shows the link to the
 		// one that is on the screen.
-		w.keynote("k-", "wide", l.Key)
-		w.keynote("n-", "narrow", l.Key)
+		w.keynote(WidePrefix, "wide", l.Key)
+		w.keynote(PhonePrefix, "narrow", l.Key)
 	}
 	w.raw(`</td><td class="w"><b>`)
 	if l.Material.Href != "" {
@@ -86,7 +86,7 @@ func (w *writer) layer(l *LayerRow, resistance, permeance string) {
 }
 
 func (w *writer) keynote(prefix, dress string, key int) {
-	w.raw(`<a class="kn `, dress, `" href="#`, prefix)
+	w.raw(`<a class="kn `, dress, `" href="#`, prefix, `-k-`)
 	w.int(key)
 	w.raw(`" aria-label="Keynote `)
 	w.int(key)
