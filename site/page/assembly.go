@@ -20,7 +20,10 @@ type Assembly struct {
 	// start with WidePrefix and PhonePrefix. The bubble of keynote 3 has the
 	// id "w-k-3" or "n-k-3" and leads to "#layer-3".
 	Wide, Phone template.HTML
-	Toggles     []Toggle // what of the drawing can be hidden
+	// WideHeight is the height of the wide drawing, mm: it decides what fits
+	// on the first printed sheet.
+	WideHeight float64
+	Toggles    []Toggle // what of the drawing can be hidden
 
 	Layers     []LayerRow
 	LayersFrom string    // "inside", or "inside, top first"
@@ -105,6 +108,7 @@ func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
 	v.Drawing = p.drawing(w)
 	v.Layers = p.layers(w, s)
 	v.Strip = w.strip(s, &p.Frame)
+	v.Fit = p.fit()
 	v.Figures = w.figures(p.Figures, p.FiguresNote, s)
 	v.Body = p.body(w)
 	v.Cautions = w.cautions(p.Cautions)
@@ -132,6 +136,33 @@ func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
 	}
 	v.Block = w.block(s, &p.Frame, anchors)
 	return set.Execute(out, "assembly", &v)
+}
+
+// What the first printed sheet holds, mm: A4 across less its margins, and
+// what stands on it beside the drawing.
+const (
+	sheetHeight     = 194.0
+	blockHeight     = 15.0
+	tableHeight     = 17.0 // heading, head and foot of the schedule
+	rowHeight       = 5.9
+	drawingClearing = 4.0
+)
+
+// fit says what goes on the first printed sheet: "" drawing and schedule;
+// "tall" the drawing alone, the schedule after it; "over" a drawing that
+// does not fit at its scale and is printed smaller, which the sheet says.
+func (p *Assembly) fit() string {
+	rows := len(p.Layers)
+	if p.Total != nil {
+		rows++
+	}
+	switch {
+	case p.WideHeight+drawingClearing+blockHeight > sheetHeight:
+		return "over"
+	case p.WideHeight+drawingClearing+blockHeight+tableHeight+rowHeight*float64(rows) > sheetHeight:
+		return "tall"
+	}
+	return ""
 }
 
 // fitness writes what the detail is for and what it is not for, and where its
@@ -177,6 +208,9 @@ func (p *Assembly) drawing(w *writer) template.HTML {
 	return w.part(func() {
 		w.raw(`<div class="fig" id="drawing">`)
 		w.notForConstruction(p.Status)
+		if p.fit() == "over" {
+			w.raw(`<p class="small">Printed smaller than its scale: the drawing is taller than this sheet.</p>`)
+		}
 		w.raw(`<div class="main"><div class="wide">`, string(p.Wide), `</div><div class="narrow">`, string(p.Phone), `</div></div>`)
 		if len(p.Toggles) > 0 {
 			w.raw(`<fieldset class="tog"><legend class="vh">Show in the drawing</legend>`)

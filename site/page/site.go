@@ -56,6 +56,7 @@ type view struct {
 
 	HeadTitle, Style, Filters, Script string
 	Class                             string
+	Fit                               string // what the first printed sheet holds: "", "tall", "over"
 	Bar, Block, Strip, Head           template.HTML
 
 	Drawing, Layers, Figures, Body, Cautions, Used, Sequence, References, Revisions template.HTML
