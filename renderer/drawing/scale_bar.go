@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"math"
 	"strconv"
 
 	"wythe/renderer/units"
@@ -68,13 +69,13 @@ func (d *Draft) bar(at Point, length, k, per float64, unit string, side float64)
 	}
 	free := at.X - 10
 	end := at.X + length*k
-	last := strconv.FormatFloat(length/per, 'f', -1, 64)
+	last, _ := barFigure(length/per, unit != " mm")
 	// The last figure stands under the bar's end; its unit runs on.
 	lastFrom := end - styleBar.Width(last)/2
 	d.Letter(Tag{}, styleBar, Point{lastFrom, base}, Start, last+unit)
 	for i := 0; i < n-1; i++ {
-		s := strconv.FormatFloat(shares[i]*length/per, 'f', -1, 64)
-		if len(s) > 4 {
+		s, ok := barFigure(shares[i]*length/per, unit != " mm")
+		if !ok {
 			continue
 		}
 		w, x := styleBar.Width(s), at.X+shares[i]*length*k
@@ -85,4 +86,22 @@ func (d *Draft) bar(at Point, length, k, per float64, unit string, side float64)
 		free = x + w/2
 	}
 	return length * k
+}
+
+// barFigure prints a figure of a bar, with quarters as fractions where asked;
+// figures that come out odd are left out.
+func barFigure(v float64, fractions bool) (string, bool) {
+	s := strconv.FormatFloat(v, 'f', -1, 64)
+	if !fractions || v == math.Trunc(v) {
+		return s, len(s) <= 5
+	}
+	part := [...]string{"", "1/4", "1/2", "3/4"}
+	whole, q := math.Modf(v)
+	if q*4 != math.Trunc(q*4) {
+		return "", false
+	}
+	if whole == 0 {
+		return part[int(q*4)], true
+	}
+	return strconv.FormatFloat(whole, 'f', -1, 64) + " " + part[int(q*4)], true
 }

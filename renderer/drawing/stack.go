@@ -46,7 +46,6 @@ type StackLayer struct {
 	Controls string // letters of A, V, W, T
 	Href     string // of the layer in the schedule beside; "" none
 	Step     int    // the first step after which it stands; 0 from the start
-	Seed     uint64 // of its hatch
 }
 
 // StackFraming is members across a layer, cut.

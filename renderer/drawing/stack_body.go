@@ -34,11 +34,14 @@ func (f *stackFrame) body(d *Draft, pens *bodyPens, stands func(*StackLayer) boo
 	}
 	if b := f.stack.Beyond; b != nil && stands(b) {
 		d.Open(Tag{Kind: "hatch", Part: b.Part, Step: b.Step, Key: b.Key})
-		y0, y1 := f.bottom(), f.bottom()+f.below
+		y0, y1, fade := f.bottom(), f.bottom()+f.below, SideBottom
 		if f.above > 0 {
-			y0, y1 = f.top()-f.above, f.top()
+			y0, y1, fade = f.top()-f.above, f.top(), SideTop
 		}
-		d.hatch(b.Hatch, f.x0, y0, f.x1, y1, hatchWish{seed: b.Seed, grain: pens.grain, fade: true, fadeUp: f.above > 0})
+		d.hatch(b.Hatch, f.x0, y0, f.x1, y1, Hatching{
+			Seed: f.stack.hatchSeed(b.Part), Grain: pens.grain, Axis: AxisLevel,
+			Open: SideLeft | SideRight | fade, Fade: fade, Thumb: pens == &thumbPens,
+		})
 		d.Close()
 	}
 	d.Close()
@@ -58,39 +61,33 @@ func (f *stackFrame) fillLayer(d *Draft, k int, pens *bodyPens) {
 		d.Shape(Tag{}, Stroke{}, InkLine, Point{f.x0, y0}, Point{f.x1, y0}, Point{f.x1, y1}, Point{f.x0, y1})
 		return
 	}
-	lefts, width := f.members(l)
 	if thin {
 		return
 	}
-	x := f.x0
-	for i, left := range lefts {
-		f.fillCourses(d, l, x, left, y0, y1, pens, i == 0, false)
-		wish := hatchWish{seed: l.Seed + uint64(i) + 1, grain: pens.grain}
-		if width >= 0.5 {
-			d.hatch(l.Framing.Hatch, left, y0, left+width, y1, wish)
-		} else {
-			d.Shape(Tag{}, Stroke{}, InkLine, Point{left, y0}, Point{left + width, y0}, Point{left + width, y1}, Point{left, y1})
-		}
-		x = left + width
+	seed := f.stack.hatchSeed(l.Part)
+	fill := func(x0, x1 float64, open Sides) {
+		d.hatch(l.Hatch, x0, y0, x1, y1, Hatching{
+			Seed: seed, Grain: pens.grain, Axis: AxisLevel, Courses: l.courses(), Open: open,
+			Along: alongGrain(l.Hatch), Thumb: pens == &thumbPens,
+		})
 	}
-	f.fillCourses(d, l, x, f.x1, y0, y1, pens, len(lefts) == 0, true)
+	lefts, width := f.members(l)
+	x, open := f.x0, SideLeft
+	for _, left := range lefts {
+		fill(x, left, open)
+		if width < 0.5 {
+			d.Shape(Tag{}, Stroke{}, InkLine, Point{left, y0}, Point{left + width, y0}, Point{left + width, y1}, Point{left, y1})
+		} else {
+			d.hatch(l.Framing.Hatch, left, y0, left+width, y1, Hatching{Seed: seed, Grain: pens.grain, Axis: AxisLevel, Thumb: pens == &thumbPens})
+		}
+		x, open = left+width, 0
+	}
+	fill(x, f.x1, open|SideRight)
 }
 
-// fillCourses hatches a layer between x0 and x1, course by course.
-func (f *stackFrame) fillCourses(d *Draft, l *StackLayer, x0, x1, y0, y1 float64, pens *bodyPens, cutLeft, cutRight bool) {
-	n := l.courses()
-	if x1-x0 < 0.3 {
-		return
-	}
-	for c := range n {
-		a := y0 + (y1-y0)*float64(c)/float64(n)
-		b := y0 + (y1-y0)*float64(c+1)/float64(n)
-		if b-a < thinLayer {
-			continue
-		}
-		d.hatch(l.Hatch, x0, a, x1, b, hatchWish{seed: l.Seed + uint64(c)*977, grain: pens.grain, cutLeft: cutLeft, cutRight: cutRight})
-	}
-}
+// alongGrain says whether a layer of it shows its long grain: boards lie
+// along the layer.
+func alongGrain(hatch string) bool { return hatch == "finish timber" || hatch == "sawn timber" }
 
 // solidWhenThin: very thin sections of these are filled (ISO 128-3).
 func solidWhenThin(hatch string) bool {

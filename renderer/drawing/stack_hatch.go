@@ -1,14 +1,12 @@
 package drawing
 
-// hatchWish is what a section asks of the hatch of one rectangle.
-type hatchWish struct {
-	seed              uint64
-	grain             float64
-	cutLeft, cutRight bool // sides that are cuts, not faces
-	fade              bool // thins out away from the work
-	fadeUp            bool
-}
+// hatchSeed is what sets the hatch of a part apart: its name, in its detail.
+func (s *Stack) hatchSeed(part string) string { return s.Mark + " " + part }
 
-// hatch fills one rectangle.
-func (d *Draft) hatch(word string, x0, y0, x1, y1 float64, w hatchWish) {
+// hatch fills a rectangle of the section.
+func (d *Draft) hatch(word string, x0, y0, x1, y1 float64, opt Hatching) {
+	if word == "" || x1-x0 < 0.1 || y1-y0 < 0.1 {
+		return
+	}
+	d.Add(Hatch(word, RectRegion(x0, y0, x1, y1), opt)...)
 }

@@ -3,6 +3,7 @@ package drawing_test
 import (
 	"bytes"
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -34,12 +35,12 @@ func basementSlab() *drawing.Stack {
 		Mark: "F-101", Title: "Insulated basement slab", ViewName: "SECTION", InsideTop: true,
 		InsideLabel: "INSIDE", OutsideLabel: "GROUND",
 		Layers: []drawing.StackLayer{
-			{Part: "slab", Hatch: "concrete", Thickness: 5 * inch, Key: 1, Head: "Concrete slab", Notes: []string{"3,500 psi, mesh on chairs"}, Step: 6, Seed: 1},
-			{Part: "film", Hatch: "membrane", Thickness: 0.015 * inch, Film: true, Key: 2, Head: "Vapor retarder film", Controls: "AV", Notes: []string{"Lap 6″ and tape"}, Step: 4, Seed: 2},
-			{Part: "foam", Hatch: "rigid insulation", Thickness: 3 * inch, Courses: 2, Key: 3, Head: "XPS type IV", Controls: "T", Notes: []string{"Stagger the joints"}, Step: 3, Seed: 3},
-			{Part: "base", Hatch: "washed stone", Thickness: 8 * inch, Key: 4, Head: "Washed stone", Notes: []string{"Capillary break", "Level to 1/4″"}, Step: 2, Seed: 4},
+			{Part: "slab", Hatch: "concrete", Thickness: 5 * inch, Key: 1, Head: "Concrete slab", Notes: []string{"3,500 psi, mesh on chairs"}, Step: 6},
+			{Part: "film", Hatch: "membrane", Thickness: 0.015 * inch, Film: true, Key: 2, Head: "Vapor retarder film", Controls: "AV", Notes: []string{"Lap 6″ and tape"}, Step: 4},
+			{Part: "foam", Hatch: "rigid insulation", Thickness: 3 * inch, Courses: 2, Key: 3, Head: "XPS type IV", Controls: "T", Notes: []string{"Stagger the joints"}, Step: 3},
+			{Part: "base", Hatch: "washed stone", Thickness: 8 * inch, Key: 4, Head: "Washed stone", Notes: []string{"Capillary break", "Level to 1/4″"}, Step: 2},
 		},
-		Beyond:       &drawing.StackLayer{Part: "subgrade", Hatch: "earth", Key: 5, Head: "Compacted subgrade", Notes: []string{"Soft spots dug out and refilled"}, Seed: 5},
+		Beyond:       &drawing.StackLayer{Part: "subgrade", Hatch: "earth", Key: 5, Head: "Compacted subgrade", Notes: []string{"Soft spots dug out and refilled"}},
 		Temperatures: &drawing.Profile{Inside: t[0], Outside: t[1], Faces: t[2:]},
 		UseFor:       []string{"heated basements on drained ground", "point loads of posts to 1,250 lb"},
 		NotFor:       []string{"ground with water over the footing drain", "vehicle loads"},
@@ -52,15 +53,15 @@ func deepWall() *drawing.Stack {
 		Mark: "W-102", Title: "Timber wall, deep cavity", ViewName: "PLAN SECTION",
 		InsideLabel: "INSIDE", OutsideLabel: "OUTSIDE",
 		Layers: []drawing.StackLayer{
-			{Part: "lining", Hatch: "gypsum", Thickness: 0.5 * inch, Key: 1, Head: "Gypsum board", Notes: []string{"Screwed to the battens at 12″"}, Seed: 1},
-			{Part: "service", Hatch: "batt", Thickness: 1.5 * inch, Framing: studs(1.5, 24), Key: 2, Head: "Service space", Notes: []string{"2×2 battens at 24″, mineral wool between"}, Seed: 2},
-			{Part: "paint", Hatch: "membrane", Film: true, Thickness: 0.006 * inch, Key: 3, Head: "Vapor retarder paint", Controls: "V", Seed: 12},
-			{Part: "sheathing", Hatch: "plywood", Thickness: 0.5 * inch, Key: 4, Head: "Plywood, taped joints", Controls: "A", Notes: []string{"Tape every joint and edge before the battens go on"}, Seed: 3},
-			{Part: "studs", Hatch: "loose fill", Thickness: 7.25 * inch, Framing: studs(1.5, 16), Key: 5, Head: "Dense-pack cellulose", Controls: "T", Notes: []string{"Between 2×8 studs at 16″"}, Seed: 4},
-			{Part: "board", Hatch: "fiber board", Thickness: 2 * inch, Key: 6, Head: "Wood-fiber board", Controls: "T", Seed: 5},
-			{Part: "membrane", Hatch: "membrane", Film: true, Thickness: 0.02 * inch, Key: 7, Head: "Water-resistive membrane", Controls: "W", Notes: []string{"Lap 6″, upper over lower"}, Seed: 6},
-			{Part: "cavity", Hatch: "air", Thickness: 0.75 * inch, Framing: studs(2.5, 16), Key: 8, Head: "Vented cavity", Notes: []string{"Battens at 16″, screens top and bottom"}, Seed: 7},
-			{Part: "cladding", Hatch: "finish timber", Thickness: 0.75 * inch, Key: 9, Head: "Cedar boards", Seed: 8},
+			{Part: "lining", Hatch: "gypsum", Thickness: 0.5 * inch, Key: 1, Head: "Gypsum board", Notes: []string{"Screwed to the battens at 12″"}},
+			{Part: "service", Hatch: "batt", Thickness: 1.5 * inch, Framing: studs(1.5, 24), Key: 2, Head: "Service space", Notes: []string{"2×2 battens at 24″, mineral wool between"}},
+			{Part: "paint", Hatch: "membrane", Film: true, Thickness: 0.006 * inch, Key: 3, Head: "Vapor retarder paint", Controls: "V"},
+			{Part: "sheathing", Hatch: "plywood", Thickness: 0.5 * inch, Key: 4, Head: "Plywood, taped joints", Controls: "A", Notes: []string{"Tape every joint and edge before the battens go on"}},
+			{Part: "studs", Hatch: "loose fill", Thickness: 7.25 * inch, Framing: studs(1.5, 16), Key: 5, Head: "Dense-pack cellulose", Controls: "T", Notes: []string{"Between 2×8 studs at 16″"}},
+			{Part: "board", Hatch: "fiber board", Thickness: 2 * inch, Key: 6, Head: "Wood-fiber board", Controls: "T"},
+			{Part: "membrane", Hatch: "membrane", Film: true, Thickness: 0.02 * inch, Key: 7, Head: "Water-resistive membrane", Controls: "W", Notes: []string{"Lap 6″, upper over lower"}},
+			{Part: "cavity", Hatch: "air", Thickness: 0.75 * inch, Framing: studs(2.5, 16), Key: 8, Head: "Vented cavity", Notes: []string{"Battens at 16″, screens top and bottom"}},
+			{Part: "cladding", Hatch: "finish timber", Thickness: 0.75 * inch, Key: 9, Head: "Cedar boards"},
 		},
 		Temperatures:       &drawing.Profile{Inside: t[0], Outside: t[1], Faces: append(t[2:11:11], t[11])},
 		NotForConstruction: true, StatusWords: "FOR REVIEW",
@@ -74,13 +75,13 @@ func terraceRoof() *drawing.Stack {
 		Mark: "R-104", Title: "Protected-membrane terrace over a heated room, with pavers on pedestals", ViewName: "SECTION",
 		InsideLabel: "INSIDE", OutsideLabel: "OUTSIDE",
 		Layers: []drawing.StackLayer{
-			{Part: "deck", Hatch: "reinforced concrete", Thickness: 6 * inch, Key: 1, Head: "Concrete deck", Controls: "A", Notes: []string{"Falls 1/4″ per ft to the drains"}, Seed: 1},
-			{Part: "primer", Hatch: "membrane", Film: true, Thickness: 0.06 * inch, Key: 2, Head: "Membrane, first ply", Controls: "VW", Seed: 2},
-			{Part: "membrane", Hatch: "membrane", Film: true, Thickness: 0.16 * inch, Key: 3, Head: "Membrane, cap ply", Controls: "VW", Notes: []string{"Flood test 48 hours before the foam is laid"}, Seed: 3},
-			{Part: "foam", Hatch: "rigid insulation", Thickness: 4 * inch, Courses: 3, Key: 4, Head: "XPS type VI", Controls: "T", Notes: []string{"Loose, joints staggered, rebated edges"}, Seed: 4},
-			{Part: "fabric", Hatch: "membrane", Film: true, Thickness: 0.02 * inch, Key: 5, Head: "Filter fabric", Notes: []string{"Open to vapor"}, Seed: 5},
-			{Part: "gap", Hatch: "air", Thickness: 0.75 * inch, Framing: studs(4, 24), Key: 6, Head: "Pedestals", Seed: 6},
-			{Part: "pavers", Hatch: "concrete", Thickness: 2 * inch, Key: 7, Head: "Concrete pavers", Notes: []string{"24″ × 24″, open joints"}, Seed: 7},
+			{Part: "deck", Hatch: "reinforced concrete", Thickness: 6 * inch, Key: 1, Head: "Concrete deck", Controls: "A", Notes: []string{"Falls 1/4″ per ft to the drains"}},
+			{Part: "primer", Hatch: "membrane", Film: true, Thickness: 0.06 * inch, Key: 2, Head: "Membrane, first ply", Controls: "VW"},
+			{Part: "membrane", Hatch: "membrane", Film: true, Thickness: 0.16 * inch, Key: 3, Head: "Membrane, cap ply", Controls: "VW", Notes: []string{"Flood test 48 hours before the foam is laid"}},
+			{Part: "foam", Hatch: "rigid insulation", Thickness: 4 * inch, Courses: 3, Key: 4, Head: "XPS type VI", Controls: "T", Notes: []string{"Loose, joints staggered, rebated edges"}},
+			{Part: "fabric", Hatch: "membrane", Film: true, Thickness: 0.02 * inch, Key: 5, Head: "Filter fabric", Notes: []string{"Open to vapor"}},
+			{Part: "gap", Hatch: "air", Thickness: 0.75 * inch, Framing: studs(4, 24), Key: 6, Head: "Pedestals"},
+			{Part: "pavers", Hatch: "concrete", Thickness: 2 * inch, Key: 7, Head: "Concrete pavers", Notes: []string{"24″ × 24″, open joints"}},
 		},
 		Temperatures: &drawing.Profile{Inside: t[0], Outside: t[1], Faces: append(t[2:9:9], t[8])},
 		NotFor:       []string{"vehicles"},
@@ -94,8 +95,8 @@ func twentyLayers() *drawing.Stack {
 	faces := []float64{68}
 	for i := range 20 {
 		l := drawing.StackLayer{
-			Part: "layer", Hatch: hatchWords[i%len(hatchWords)], Thickness: units.Length([]float64{0.5, 2, 0.5, 1, 3, 0.25}[i%6]) * inch,
-			Key: i + 1, Head: "Layer of the stack", Notes: []string{"A note that says how it is laid and fixed, and what it must not touch"}, Seed: uint64(i),
+			Part: fmt.Sprint("layer ", i+1), Hatch: hatchWords[i%len(hatchWords)], Thickness: units.Length([]float64{0.5, 2, 0.5, 1, 3, 0.25}[i%6]) * inch,
+			Key: i + 1, Head: "Layer of the stack", Notes: []string{"A note that says how it is laid and fixed, and what it must not touch"},
 		}
 		if i%5 == 3 {
 			l.Film, l.Hatch, l.Thickness = true, "membrane", 0.015*inch
@@ -115,9 +116,9 @@ func thinLayers() *drawing.Stack {
 	}
 	for i, mm := range []float64{12.5, 12.5, 6, 0.2, 15, 100, 0.7, 3} {
 		s.Layers = append(s.Layers, drawing.StackLayer{
-			Part: "layer", Hatch: []string{"gypsum", "gypsum", "fiber board", "membrane", "plywood", "batt", "steel", "membrane"}[i],
+			Part: fmt.Sprint("layer ", i+1), Hatch: []string{"gypsum", "gypsum", "fiber board", "membrane", "plywood", "batt", "steel", "membrane"}[i],
 			Thickness: units.Length(mm / 1000), Film: mm == 0.2, Key: i + 1,
-			Head: []string{"Gypsum board", "Gypsum board", "Fiber board", "Vapor retarder", "Plywood", "Mineral wool", "Steel sheet", "Render"}[i], Seed: uint64(i),
+			Head: []string{"Gypsum board", "Gypsum board", "Fiber board", "Vapor retarder", "Plywood", "Mineral wool", "Steel sheet", "Render"}[i],
 		})
 	}
 	return s
@@ -127,15 +128,15 @@ func belowGrade() *drawing.Stack {
 	return &drawing.Stack{
 		Mark: "W-101", Title: "Basement wall", ViewName: "PLAN SECTION", InsideLabel: "INSIDE", OutsideLabel: "EARTH",
 		Layers: []drawing.StackLayer{
-			{Part: "lining", Hatch: "gypsum", Thickness: 0.5 * inch, Key: 1, Head: "Gypsum board", Seed: 1},
-			{Part: "studs", Hatch: "batt", Thickness: 3.5 * inch, Framing: studs(1.5, 16), Key: 2, Head: "Service wall", Notes: []string{"2×4 studs at 16″, mineral wool between"}, Seed: 2},
-			{Part: "inner foam", Hatch: "rigid insulation", Thickness: 2 * inch, Key: 3, Head: "Rigid foam", Controls: "T", Notes: []string{"Against the concrete"}, Seed: 3},
-			{Part: "concrete", Hatch: "reinforced concrete", Thickness: 8 * inch, Key: 4, Head: "Concrete wall", Controls: "AV", Seed: 4},
-			{Part: "coat", Hatch: "membrane", Film: true, Thickness: 0.04 * inch, Key: 5, Head: "Dampproofing", Controls: "W", Seed: 5},
-			{Part: "foam", Hatch: "rigid insulation", Thickness: 4 * inch, Key: 6, Head: "XPS type IV", Controls: "T", Seed: 6},
-			{Part: "mat", Hatch: "air", Thickness: 0.375 * inch, Key: 7, Head: "Drainage mat", Seed: 7},
+			{Part: "lining", Hatch: "gypsum", Thickness: 0.5 * inch, Key: 1, Head: "Gypsum board"},
+			{Part: "studs", Hatch: "batt", Thickness: 3.5 * inch, Framing: studs(1.5, 16), Key: 2, Head: "Service wall", Notes: []string{"2×4 studs at 16″, mineral wool between"}},
+			{Part: "inner foam", Hatch: "rigid insulation", Thickness: 2 * inch, Key: 3, Head: "Rigid foam", Controls: "T", Notes: []string{"Against the concrete"}},
+			{Part: "concrete", Hatch: "reinforced concrete", Thickness: 8 * inch, Key: 4, Head: "Concrete wall", Controls: "AV"},
+			{Part: "coat", Hatch: "membrane", Film: true, Thickness: 0.04 * inch, Key: 5, Head: "Dampproofing", Controls: "W"},
+			{Part: "foam", Hatch: "rigid insulation", Thickness: 4 * inch, Key: 6, Head: "XPS type IV", Controls: "T"},
+			{Part: "mat", Hatch: "air", Thickness: 0.375 * inch, Key: 7, Head: "Drainage mat"},
 		},
-		Beyond: &drawing.StackLayer{Part: "backfill", Hatch: "backfill", Key: 8, Head: "Free-draining backfill", Seed: 8},
+		Beyond: &drawing.StackLayer{Part: "backfill", Hatch: "backfill", Key: 8, Head: "Free-draining backfill"},
 	}
 }
 
@@ -194,14 +195,5 @@ func TestSpecimens(t *testing.T) {
 		if !seen[f] {
 			t.Errorf("%s has no specimen", f)
 		}
-	}
-}
-
-// measureStack holds a drawing to its stack.
-func measureStack(t *testing.T, s *drawing.Stack, d *drawing.Drawing) {
-	t.Helper()
-	b := drawing.Bounds(&d.Root)
-	if b.Min.X < -0.01 || b.Min.Y < -0.01 || b.Max.X > d.Width+0.01 || b.Max.Y > d.Height+0.01 {
-		t.Errorf("drawn outside its paper: %.2f,%.2f to %.2f,%.2f on %.2f × %.2f", b.Min.X, b.Min.Y, b.Max.X, b.Max.Y, d.Width, d.Height)
 	}
 }

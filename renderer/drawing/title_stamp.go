@@ -129,6 +129,7 @@ const (
 	stampSlant    = 16 * math.Pi / 180
 	stampLargest  = 11.0 // mm
 	stampReadable = 5.5  // mm; smaller letters are set on two lines
+	stampOpen     = 4.0  // mm; smaller letters are solid
 )
 
 // stampFit is the size and the angle at which n lines fit a box.
@@ -166,6 +167,10 @@ func (d *Draft) stampLine(center Point, size, angle, up float64, words string) {
 		x += (stampFace.advance[r]/unitsPerEm + stampTracking) * size
 	}
 	d.path(Tag{}, Stroke{Pen: 1, Ink: InkPaper, Round: true}, InkNone, segs)
+	if size < stampOpen {
+		d.path(Tag{}, Stroke{}, InkMark, segs)
+		return
+	}
 	d.path(Tag{}, Stroke{Pen: stampPen, Ink: InkMark, Round: true}, InkNone, segs)
 }
 

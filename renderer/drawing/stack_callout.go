@@ -1,0 +1,184 @@
+package drawing
+
+import "math"
+
+// callouts places the callouts beside the section and so settles how wide the
+// section is: words first, then words in a wider column, then keynotes.
+func (l *layout) callouts(edge float64) {
+	dress := l.dress
+	top, bottom := l.ends()
+	middle := (top + bottom) / 2
+	if !dress.bare {
+		tall := max(dress.calloutTall, bottom-top+10)
+		for _, column := range [...]float64{dress.column, dress.wideColumn} {
+			e := l.width - 1 - column
+			if e-shoulder-dress.gutter-l.x0 < 40 && column != dress.column {
+				break
+			}
+			l.x1 = e - shoulder - dress.gutter - min(l.fan(e)*0.4, 16)
+			cols := Columns{Right: Column{Edge: e, Outer: l.width - 1}, Top: middle - tall/2, Bottom: middle + tall/2}
+			if l.place(cols, false) != Keynotes {
+				return
+			}
+		}
+	}
+	l.mode = Keynotes
+	e := l.width - 1 - 2*keynoteR
+	fan := max(0, (float64(len(l.order))*keynotePitch-(bottom-top))/2)
+	l.x1 = e - keynoteElbow - dress.gutter - min(fan*0.3, 10)
+	l.place(Columns{Right: Column{Edge: e, Outer: l.width - 1}, Top: top - 2, Bottom: bottom + 4}, true)
+}
+
+// place places the callouts of all layers. Their heights do not hang on where
+// in its layer a dot stands; so the dots are set last, where the leaders leave
+// them clear.
+func (l *layout) place(cols Columns, bare bool) CalloutMode {
+	list := l.parts()
+	var mode CalloutMode
+	l.placed, mode = PlaceCallouts(list, cols, bare)
+	if mode == Keynotes && !bare {
+		return mode
+	}
+	l.setDots()
+	for i := range l.placed {
+		for j := i + 1; j < len(l.placed); j++ {
+			a, b := &l.placed[i], &l.placed[j]
+			if segmentsMeet(a.Elbow, a.At, b.Elbow, b.At) {
+				for k := range list {
+					list[k] = l.placed[k].Callout
+				}
+				l.placed, mode = PlaceCallouts(list, cols, bare)
+				return mode
+			}
+		}
+	}
+	return mode
+}
+
+// fan is how far the column of words is likely to stand over the section, and
+// under it: the leaders need the more room to spread.
+func (l *layout) fan(edge float64) float64 {
+	top, bottom := l.ends()
+	room := l.width - 1 - edge - bubbleText
+	h := 0.0
+	for i := range l.stack.Layers {
+		a := &l.stack.Layers[i]
+		note := 0.0
+		if a.Controls != "" || len(a.Notes) > 0 {
+			note = math.Ceil(styleNote.Width(a.note()) / room)
+		}
+		h += textHeight(int(math.Ceil(styleHead.Width(a.head(l.stack.System))/room)+note)) + calloutGap
+	}
+	return max(0, (h-(bottom-top))/2)
+}
+
+// parts are the callouts of the layers, top to bottom, their dots in one line
+// near the cut side.
+func (l *layout) parts() []Callout {
+	n := len(l.order)
+	list := make([]Callout, 0, n+1)
+	x := l.x1 - dotInset
+	if b := l.stack.Beyond; b != nil && l.above > 0 {
+		list = append(list, l.callout(b, Point{x, l.stackFrame.top() - beyondDot}, calloutDot))
+	}
+	for k := range l.order {
+		y, dot := l.dotIn(k)
+		list = append(list, l.callout(l.layer(k), Point{x, y}, dot))
+	}
+	if b := l.stack.Beyond; b != nil && l.above == 0 {
+		list = append(list, l.callout(b, Point{x, l.stackFrame.bottom() + beyondDot}, calloutDot))
+	}
+	return list
+}
+
+// Distances of dots, mm.
+const (
+	dotInset  = 4.5 // from the cut side
+	beyondDot = 4.0 // from the outside face
+	filmDot   = 0.65
+	dotNear   = 5.0 // dots further apart in height than this leave leaders clear
+	dotTouch  = 2.2
+	dotStep   = 2.0
+)
+
+// dotIn is the height and the radius of the dot in layer k: in the middle, or
+// in a course beside it.
+func (l *layout) dotIn(k int) (y, r float64) {
+	a := l.layer(k)
+	if a.Film {
+		return l.filmY(k, &sheetPens), filmDot
+	}
+	y0, y1 := l.y[k], l.y[k+1]
+	y = (y0 + y1) / 2
+	if c := a.courses(); c%2 == 0 {
+		y += (y1 - y0) / float64(2*c) // not on a joint
+	}
+	return y, max(0.35, min(calloutDot, (y1-y0)*0.42))
+}
+
+// setDots sets each dot along its layer. A leader that rises could run over
+// the dot above it, one that falls over the dot below: such a dot is set
+// further from the cut side, out of its way. Dots stand clear of members.
+func (l *layout) setDots() {
+	p := l.placed
+	n := len(p)
+	step := min(dotStep, (l.x1-l.x0)*0.8/float64(n+2))
+	layer := func(i int) *StackLayer {
+		if l.stack.Beyond != nil && l.above > 0 {
+			i--
+		}
+		if i < 0 || i >= len(l.order) {
+			return l.stack.Beyond
+		}
+		return l.layer(i)
+	}
+	set := func(i int, x float64) {
+		p[i].At.X = max(l.clearOfMembers(layer(i), x), l.x0+1.5)
+	}
+	// yields says whether the upper of two neighbours gives way, or the lower.
+	yields := func(i int) (upper, lower bool) {
+		a, b := &p[i], &p[i+1]
+		gap := b.At.Y - a.At.Y
+		switch {
+		case gap > dotNear:
+		case b.Elbow.Y <= b.At.Y:
+			return true, false
+		case a.Elbow.Y >= a.At.Y:
+			return false, true
+		case gap < dotTouch:
+			return a.Dot > b.Dot, a.Dot <= b.Dot
+		}
+		return false, false
+	}
+	for i := n - 1; i >= 0; i-- {
+		x := l.x1 - dotInset - dotStep*float64(i&1)
+		if i+1 < n {
+			if upper, _ := yields(i); upper {
+				x = min(x, p[i+1].At.X-step)
+			}
+		}
+		set(i, x)
+	}
+	for i := 1; i < n; i++ {
+		if _, lower := yields(i - 1); lower && p[i].At.X > p[i-1].At.X-step {
+			set(i, p[i-1].At.X-step)
+		}
+	}
+}
+
+func (l *layout) callout(a *StackLayer, at Point, dot float64) Callout {
+	c := Callout{Key: a.Key, Open: a.Film, At: at, Dot: dot, Tag: Tag{Part: a.Part, Step: a.Step, Href: a.Href}}
+	c.Head, c.Note = a.head(l.stack.System), a.note()
+	return c
+}
+
+// clearOfMembers moves a dot out of a member, away from the leaders.
+func (l *layout) clearOfMembers(a *StackLayer, x float64) float64 {
+	lefts, width := l.members(a)
+	for i := len(lefts) - 1; i >= 0; i-- {
+		if x > lefts[i]-1.2 && x < lefts[i]+width+1.2 {
+			x = lefts[i] - 1.8
+		}
+	}
+	return x
+}
