@@ -214,8 +214,11 @@ func (d *Draft) Tiers(border Border, work, clear float64, chains ...*Chain) floa
 			// Outer extension lines begin past the inner string.
 			c.Work = chains[i-1].At + out*(extensionPast+0.4)
 		}
-		d.Dimension(c)
 		reach = max(reach, off+c.Reach())
+	}
+	// Outer strings first: the texts of inner ones clear their lines.
+	for i := len(chains) - 1; i >= 0; i-- {
+		d.Dimension(chains[i])
 	}
 	return reach
 }

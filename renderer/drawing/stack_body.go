@@ -38,10 +38,14 @@ func (f *stackFrame) body(d *Draft, pens *bodyPens, stands func(*StackLayer) boo
 		if f.above > 0 {
 			y0, y1, fade = f.top()-f.above, f.top(), SideTop
 		}
-		d.hatch(b.Hatch, f.x0, y0, f.x1, y1, Hatching{
+		h := Hatching{
 			Seed: f.stack.hatchSeed(b.Part), Grain: pens.grain, Axis: AxisLevel,
 			Open: SideLeft | SideRight | fade, Fade: fade, Thumb: pens == &thumbPens,
-		})
+		}
+		if pens != &sheetPens {
+			h.Fade = 0 // too shallow to thin out
+		}
+		d.hatch(b.Hatch, f.x0, y0, f.x1, y1, h)
 		d.Close()
 	}
 	d.Close()
@@ -122,7 +126,7 @@ func (f *stackFrame) lines(d *Draft, pens *bodyPens, stands func(*StackLayer) bo
 		y := f.y[k]
 		switch {
 		case above == nil:
-			if l.Hatch != "loose fill" || f.above > 0 { // loose fill has no top line
+			if l.Hatch != "loose fill" || f.above > 0 || f.stack.ViewName == "PLAN SECTION" { // loose fill has no top line
 				cut = line(cut, y)
 			}
 		case above.Hatch == l.Hatch && l.Hatch == "loose fill" && above.Framing == nil:

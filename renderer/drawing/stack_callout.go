@@ -146,12 +146,21 @@ func (l *layout) setDots() {
 		case a.Elbow.Y >= a.At.Y:
 			return false, true
 		case gap < dotTouch:
-			return a.Dot > b.Dot, a.Dot <= b.Dot
+			x := l.x1 - dotInset
+			over := clearance(Point{x - step, a.At.Y}, a.Elbow, Point{x, b.At.Y}) - b.Dot
+			under := clearance(Point{x - step, b.At.Y}, b.Elbow, Point{x, a.At.Y}) - a.Dot
+			return over > under, over <= under
 		}
 		return false, false
 	}
+	alone := func(i int) bool {
+		return (i == 0 || p[i].At.Y-p[i-1].At.Y > dotNear) && (i+1 == n || p[i+1].At.Y-p[i].At.Y > dotNear)
+	}
 	for i := n - 1; i >= 0; i-- {
-		x := l.x1 - dotInset - dotStep*float64(i&1)
+		x := l.x1 - dotInset
+		if i&1 == 1 && alone(i) {
+			x -= dotStep // not all in one line
+		}
 		if i+1 < n {
 			if upper, _ := yields(i); upper {
 				x = min(x, p[i+1].At.X-step)
@@ -164,6 +173,12 @@ func (l *layout) setDots() {
 			set(i, p[i-1].At.X-step)
 		}
 	}
+}
+
+// clearance is the distance of p from the line through a and b.
+func clearance(a, b, p Point) float64 {
+	dx, dy := b.X-a.X, b.Y-a.Y
+	return math.Abs(dx*(p.Y-a.Y)-dy*(p.X-a.X)) / math.Hypot(dx, dy)
 }
 
 func (l *layout) callout(a *StackLayer, at Point, dot float64) Callout {

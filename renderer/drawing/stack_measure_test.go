@@ -243,7 +243,7 @@ func measureLayers(t *testing.T, s *drawing.Stack, d *drawing.Drawing) {
 			wantLines = append(wantLines, y)
 			y -= float64(l.Thickness) * 1000 / d.Scale
 		}
-		if k == len(order)-1 && l.Hatch == "loose fill" {
+		if k == len(order)-1 && l.Hatch == "loose fill" && s.ViewName != "PLAN SECTION" {
 			break
 		}
 		wantLines = append(wantLines, y)

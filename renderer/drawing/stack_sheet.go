@@ -25,7 +25,7 @@ var (
 		column: 73, wideColumn: 96, gutter: 14, calloutTall: 128,
 	}
 	phoneSheet = sheetDress{
-		width: phoneWidth, bare: true, left: 1, values: 8.6, strip: 19, tall: 110, least: [2]float64{8, 10},
+		width: phoneWidth, bare: true, left: 1, values: 8.6, strip: 19, tall: 75, least: [2]float64{4, 5},
 		beyond: 12, clear: 5, column: 2 * keynoteR, gutter: 5,
 	}
 )
@@ -83,7 +83,11 @@ func (s *Stack) layOut(dress *sheetDress) *layout {
 	scale := s.Scale
 	if scale == 0 {
 		room := edge - shoulder - dress.gutter - left - 17
-		scale = ChooseScale(s.System, dress.least[s.System], func(ratio float64) bool {
+		least := dress.least[s.System]
+		if dress.bare && s.widest() > 0 {
+			least *= 2 // so that some of the framing is seen
+		}
+		scale = ChooseScale(s.System, least, func(ratio float64) bool {
 			return onPaper(s.Thickness(), ratio) <= dress.tall && (dress.bare || onPaper(s.widest(), ratio) <= room)
 		})
 	}
