@@ -94,4 +94,5 @@ const (
 	PropCompressive  Property = "compressive"
 	PropEmissivity   Property = "emissivity"
 	PropCarbon       Property = "carbon"
+	PropHoldsTo      Property = "holds to"
 )

@@ -1,0 +1,31 @@
+package material
+
+// Rows of timber and boards.
+var woodRows = []row{
+	{name: "cement-bonded particleboard", hatch: FiberBoard, k: 0.23, rho: 1200, c: 1500, mu: 50, wet: 30, from: iso3},
+	{name: "fiber-cement board", hatch: FiberBoard, k: 0.3, rho: 1400, c: 1000, mu: 50, wet: 30, from: practice},
+	{name: "softwood", also: also("softwood 450"), hatch: SawnTimber, k: 0.12, rho: 450, c: 1600, mu: 50, wet: 20, from: iso3},
+	{name: "softwood 500", hatch: SawnTimber, k: 0.13, rho: 500, c: 1600, mu: 50, wet: 20, from: iso3},
+	{name: "hardwood", also: also("hardwood 700"), hatch: FinishTimber, k: 0.18, rho: 700, c: 1600, mu: 200, wet: 50, from: iso3},
+	{name: "softwood along the grain", hatch: SawnTimber, k: 0.23, rho: 500, c: 1600, mu: 4, wet: 2, from: woodGrain, note: "conductivity only for the direction of the grain; mu along the grain small"},
+	{name: "plywood 300", hatch: Plywood, k: 0.09, rho: 300, c: 1600, mu: 150, wet: 50, from: iso3},
+	{name: "plywood", also: also("plywood 500"), hatch: Plywood, k: 0.13, rho: 500, c: 1600, mu: 200, wet: 70, from: iso3},
+	{name: "plywood 700", hatch: Plywood, k: 0.17, rho: 700, c: 1600, mu: 220, wet: 90, from: iso3},
+	{name: "plywood 1000", hatch: Plywood, k: 0.24, rho: 1000, c: 1600, mu: 250, wet: 110, from: iso3},
+	{name: "particleboard", also: also("particleboard 600"), hatch: FiberBoard, k: 0.14, rho: 600, c: 1700, mu: 50, wet: 15, from: iso3},
+	{name: "OSB", hatch: Plywood, k: 0.13, rho: 650, c: 1700, mu: 50, wet: 30, from: iso3},
+	{name: "fiberboard 250", also: also("fiberboard 250 (wood fiber, MDF)"), hatch: FiberBoard, k: 0.07, rho: 250, c: 1700, mu: 5, wet: 3, from: iso3},
+	{name: "fiberboard 400", hatch: FiberBoard, k: 0.1, rho: 400, c: 1700, mu: 10, wet: 5, from: iso3},
+	{name: "fiberboard 600", hatch: FiberBoard, k: 0.14, rho: 600, c: 1700, mu: 20, wet: 12, from: iso3},
+	{name: "fiberboard 800", hatch: FiberBoard, k: 0.18, rho: 800, c: 1700, mu: 30, wet: 20, from: iso3},
+	{name: "cross-laminated timber panel", also: also("cross-laminated timber", "mass timber panel"), hatch: Plywood, k: 0.13, rho: 470, c: 1600, mu: 50, wet: 20, from: likeSoftwood},
+	{name: "wood-fiber board", also: also("wood fiber insulation board"), hatch: FiberBoard, k: 0.045, rho: 160, c: 2000, mu: 10, wet: 5, from: en13171},
+	{name: "pressure-treated softwood", also: also("preservative-treated softwood"), hatch: SawnTimber, k: 0.13, rho: 500, c: 1600, mu: 50, wet: 20, from: iso3, notAgainst: also("aluminum", "galvanized steel"), note: "as softwood 500; copper in the preservative eats aluminum and plain zinc"},
+	{name: "glued-laminated timber", also: also("glulam"), hatch: SawnTimber, k: 0.13, rho: 500, c: 1600, mu: 50, wet: 20, from: iso3, note: "as softwood 500"},
+	{name: "laminated veneer lumber", also: also("LVL"), hatch: Plywood, k: 0.13, rho: 500, c: 1600, mu: 200, wet: 70, from: iso3, note: "as plywood 500"},
+	{name: "cedar boards", also: also("cedar siding"), hatch: FinishTimber, k: 0.094, kFrom: woodHandbook, rho: 350, rhoFrom: woodHandbook, c: 1600, mu: 50, wet: 20, from: iso3, note: "western red cedar, specific gravity 0.31 at 12 % moisture"},
+	{name: "softwood boards", also: also("board sheathing", "wood boards"), hatch: FinishTimber, k: 0.12, rho: 450, c: 1600, mu: 50, wet: 20, from: iso3, note: "as softwood"},
+	{name: "hardwood flooring", hatch: FinishTimber, k: 0.18, rho: 700, c: 1600, mu: 200, wet: 50, from: iso3, note: "as hardwood 700"},
+	{name: "wood siding", also: also("bevel siding"), hatch: FinishTimber, r: 0.81, kFrom: ashraeR, rho: 450, c: 1600, mu: 50, wet: 20, from: iso3, note: "1/2 x 8 in bevel, lapped, nailed to the sheathing"},
+	{name: "wood shingles", hatch: FinishTimber, r: 0.94, kFrom: ashraeR, rho: 350, rhoFrom: woodHandbook, c: 1600, mu: 50, wet: 20, from: iso3},
+}
