@@ -16,8 +16,10 @@ type Month struct {
 type Climate struct {
 	Name    string
 	Heating units.Temperature // design day outside
-	Ground  units.Temperature // deep ground
+	Ground  units.Temperature // deep ground; 0 where not GroundStated
 	Months  [12]Month         // January first
 	Source  string
-	At      finding.Position
+
+	GroundStated bool
+	At           finding.Position
 }
