@@ -16,7 +16,7 @@ import (
 const house = `
 finding:
 units: finding
-strict: finding
+strict: units
 trace:
 basis: units
 geometry: units
