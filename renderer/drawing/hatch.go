@@ -79,12 +79,39 @@ func Known(word string) bool { return hatches[word] != nil }
 // caller's. Everything drawn lies in r, its pen aside; nothing needs clipping.
 // The same arguments give the same hatch. An unknown word panics: words are
 // checked where files are read.
+//
+// Drawings share what it returns: callers must not change it.
 func Hatch(word string, r Region, opt Hatching) []Node {
-	draw := hatches[word]
-	if draw == nil {
+	if !Known(word) {
 		panic("drawing: no hatch " + word)
 	}
-	h := &hatcher{word: word, region: r, opt: opt, g: opt.Grain}
+	seed := hash(word, opt.Seed)
+	if len(r.Holes) > 0 || opt.Angle != 0 || !isRect(r.Outer) {
+		return drawHatch(word, r, opt, seed)
+	}
+	a, b := r.Outer[0], r.Outer[2]
+	corner := Point{min(a.X, b.X), min(a.Y, b.Y)}
+	opt.Seed = ""
+	if opt.Grain == 0 {
+		opt.Grain = 1
+	}
+	nodes := sharedHatch(sharedKey{
+		word: word, variant: uint8(seed % seedVariants), opt: opt,
+		wide: thousandth(max(a.X, b.X) - corner.X), high: thousandth(max(a.Y, b.Y) - corner.Y),
+	})
+	if len(nodes) == 0 {
+		return nil
+	}
+	return []Node{&Group{Shift: corner, Nodes: nodes}}
+}
+
+// thousandth rounds down to 0.001 mm, so that equal layers share a hatch
+// whatever their place.
+func thousandth(v float64) float64 { return math.Floor(v*1000+1e-6) / 1000 }
+
+// drawHatch draws a hatch anew.
+func drawHatch(word string, r Region, opt Hatching, seed uint64) []Node {
+	h := &hatcher{word: word, region: r, opt: opt, g: opt.Grain, seed: seed}
 	if h.g == 0 {
 		h.g = 1
 	}
@@ -103,8 +130,7 @@ func Hatch(word string, r Region, opt Hatching) []Node {
 	if !(h.field.x1-h.field.x0 > shortest && h.field.y1-h.field.y0 > shortest) {
 		return nil
 	}
-	h.seed = hash(word, opt.Seed)
-	draw(h)
+	hatches[word](h)
 	return h.nodes
 }
 

@@ -101,6 +101,7 @@ type Path struct {
 	Fill   Ink
 	Segs   []Seg
 	Again  []Point // the same path once more, moved by each of these
+	Memo   *Memo   // of a path that drawings share and none changes; nil else
 }
 
 // Circle is a stroked or filled circle.

@@ -279,11 +279,17 @@ func (w *writer) path(p *drawing.Path) {
 	if p.Stroke.Ink == drawing.InkHatch {
 		decimals = 2
 	}
-	w.data = data(w.data[:0], p.Segs, decimals)
+	var d string
+	if p.Memo != nil {
+		d = text(p.Memo.Data(func() []byte { return data(nil, p.Segs, decimals) }))
+	} else {
+		w.data = data(w.data[:0], p.Segs, decimals)
+		d = text(w.data)
+	}
 	if len(p.Again) == 0 {
 		w.open(&p.Tag)
 		w.paint(p.Stroke, p.Fill)
-		w.canvas.Path(text(w.data), w.close())
+		w.canvas.Path(d, w.close())
 		return
 	}
 	tagged := p.Tag != (drawing.Tag{})
@@ -295,7 +301,7 @@ func (w *writer) path(p *drawing.Path) {
 	w.open(&drawing.Tag{})
 	w.attr = attribute(w.attr, "id", id)
 	w.paint(p.Stroke, p.Fill)
-	w.canvas.Path(text(w.data), w.close())
+	w.canvas.Path(d, w.close())
 	for _, s := range p.Again {
 		w.canvas.Use(s.X, s.Y, "#"+id)
 	}
