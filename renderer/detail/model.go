@@ -7,9 +7,12 @@
 package detail
 
 import (
+	"io/fs"
+
 	"wythe/renderer/climate"
 	"wythe/renderer/finding"
 	"wythe/renderer/material"
+	"wythe/renderer/trace"
 	"wythe/renderer/units"
 )
 
@@ -25,7 +28,12 @@ type Library struct {
 	Prose     []*Detail // by file
 
 	Findings finding.List
-	byMark   map[string]*Detail
+
+	fsys      fs.FS
+	marks     *Marks
+	byMark    map[string]*Detail
+	markNames []string // sorted
+	traces    traces
 }
 
 // Settings is library.yaml.
@@ -158,6 +166,13 @@ type Detail struct {
 
 	Body     string // Markdown after the front matter, \n line ends
 	BodyLine int    // file line of the body's first line
+
+	Cites   []Cite       // marks that its text names and that exist, each once, in order
+	Figures []FigureWord // the {figures} of its text, in order
+
+	materials []string     // names looked up in the table, sorted
+	laid      []string     // marks of assemblies laid, sorted
+	reads     []trace.Read // what it was made of
 }
 
 // Revision is one entry of the revision table.

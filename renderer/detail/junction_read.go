@@ -1,0 +1,3 @@
+package detail
+
+func (r *reader) junction() {}

@@ -1,0 +1,167 @@
+package detail
+
+import (
+	"io/fs"
+	"os"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"wythe/renderer/finding"
+	"wythe/renderer/material"
+	"wythe/renderer/strict"
+	"wythe/renderer/trace"
+)
+
+// Read reads the library in a folder. Nothing outside the folder is read,
+// whatever its links and names say. The error is that of a folder which
+// cannot be read; all that is wrong in it is in the library's Findings.
+func Read(root string) (*Library, error) {
+	r, err := os.OpenRoot(root)
+	if err != nil {
+		return nil, err
+	}
+	return ReadFS(r.FS())
+}
+
+// ReadFS is [Read] for any file system. What it reads does not depend on the
+// number of processors or their order.
+func ReadFS(fsys fs.FS) (*Library, error) {
+	l := &Library{fsys: fsys}
+	list := &l.Findings
+	f, err := findFiles(fsys, list)
+	if err != nil {
+		return nil, err
+	}
+	settings := l.readSettings(fsys, f, list)
+	l.readMaterials(fsys, f, list)
+	l.readClimates(fsys, f, settings.Get("climate"), list)
+
+	// First each file by itself, then what needs all the others: junctions,
+	// buildings, successors, marks in text.
+	readers := make([]*reader, len(f.pages))
+	sideBySide(len(readers), func(i int) { readers[i] = l.readPage(fsys, f.pages[i]) })
+	l.index(readers)
+	l.checkTargets(settings)
+	sideBySide(len(readers), func(i int) { readers[i].finish() })
+	for _, r := range readers {
+		list.Add(r.list)
+	}
+	l.trace(readers)
+	list.Sort()
+	return l, nil
+}
+
+// sideBySide runs do for 0 to n-1 on all processors.
+func sideBySide(n int, do func(int)) {
+	workers := min(runtime.GOMAXPROCS(0), n)
+	if workers < 2 {
+		for i := range n {
+			do(i)
+		}
+		return
+	}
+	var next atomic.Int64
+	var done sync.WaitGroup
+	for range workers {
+		done.Add(1)
+		go func() {
+			defer done.Done()
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		}()
+	}
+	done.Wait()
+}
+
+func (l *Library) readMaterials(fsys fs.FS, f files, list *finding.List) {
+	l.Materials = material.Builtin()
+	if !f.own {
+		return
+	}
+	if data, ok := readFile(fsys, materialsFile, list); ok {
+		table, found := material.ReadFile(materialsFile, data, l.Materials)
+		l.Materials = table
+		list.Add(found)
+	}
+}
+
+// readPage reads one Markdown file as far as it stands alone.
+func (l *Library) readPage(fsys fs.FS, name string) *reader {
+	r := &reader{lib: l, d: &Detail{File: name, At: at(name)}}
+	data, ok := readFile(fsys, name, &r.list)
+	if !ok {
+		r.d = nil
+		return r
+	}
+	r.d.Hash = trace.Hash(string(data))
+	front, body, line, ok := strict.Split(name, data, &r.list)
+	if !ok {
+		r.d = nil
+		return r
+	}
+	r.d.Body, r.d.BodyLine = body, line
+	if len(body) > MaxBody {
+		r.list.Errorf(finding.Position{File: name, Line: line, Column: 1}, "too-large", "part it into several files", "%d KB of text is more than the %d KB read", len(body)>>10, MaxBody>>10)
+		r.d.Body = ""
+	}
+	if !front.IsZero() {
+		r.d.At = front.At()
+	}
+	r.front(front)
+	return r
+}
+
+// deciding are the keys that say what a file is.
+var deciding = [...]string{"layers", "parts", "section", "areas"}
+
+// front reads the front matter by what it is.
+func (r *reader) front(front strict.Node) {
+	if !front.IsZero() && !front.IsMap() {
+		front.Errorf("not-a-map", "write it as key: value", "front matter is made of keys")
+		front = strict.Node{}
+	}
+	m := strict.Map{Node: front}
+	r.top = m
+	first := ""
+	for _, key := range deciding {
+		switch {
+		case !m.Has(key):
+		case first == "":
+			first = key
+		default:
+			m.Get(key).Errorf("two-kinds", "part it into two files", "%q and %q make two kinds of detail of one file", first, key)
+		}
+	}
+	switch first {
+	case "layers":
+		r.assembly(front)
+	case "parts":
+		r.d.Junction = &Junction{At: r.d.At}
+		r.mark(m.Get("mark"))
+		r.common(m, true)
+	case "section":
+		r.spec(front)
+	case "areas":
+		r.d.Building = &Building{}
+		r.common(m, true)
+	default:
+		r.prose(front)
+	}
+}
+
+// finish reads what needs the rest of the library.
+func (r *reader) finish() {
+	if r.d == nil {
+		return
+	}
+	switch {
+	case r.d.Junction != nil:
+		r.junction()
+	case r.d.Building != nil:
+		r.building()
+	}
+	r.checkSuccessor()
+	r.checkTexts()
+}
