@@ -35,10 +35,10 @@
 //	.Root    the way from this page to the site's root: "", "../", "../../"
 //
 // and, because a row of a table costs a template many steps and a writer in
-// Go few, the page's parts as ready HTML: .Head, .Drawing, .Layers, .Figures
-// and so on, each empty where there is nothing to show. A template arranges
-// the parts, leaves some out, or writes its own from .Page. The built-in
-// templates name every part once.
+// Go few, the page's parts as ready HTML: .Head, .Wide and .Phone (the
+// drawing), .Layers, .Figures and so on, each empty where there is nothing to
+// show. A template arranges the parts, leaves some out, or writes its own
+// from .Page. The built-in templates name every part once.
 //
 // # Rules for a theme
 //

@@ -101,11 +101,15 @@ type Revision struct{ Rev, Date, Note, Fingerprint string }
 // Render writes the page.
 func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
 	w := &writer{root: p.Root}
-	w.Grow(24 << 10)
+	w.Grow(32 << 10)
 	v := s.frame(&p.Frame, p, "pg pg-a")
 	v.Bar = w.bar(&p.Frame)
 	v.Head = w.head(&p.Frame, p.fitness(w))
-	v.Drawing = p.drawing(w)
+	if p.Wide != "" {
+		v.Wide, v.Phone = p.Wide, p.Phone // not through the writer: they are most of the page
+		v.Stamps = p.stamps(w)
+		v.Toggles = p.toggles(w)
+	}
 	v.Layers = p.layers(w, s)
 	v.Strip = w.strip(s, &p.Frame)
 	v.Fit = p.fit()
@@ -142,9 +146,9 @@ func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
 // what stands on it beside the drawing.
 const (
 	sheetHeight     = 194.0
-	blockHeight     = 15.0
-	tableHeight     = 17.0 // heading, head and foot of the schedule
-	rowHeight       = 5.9
+	blockHeight     = 14.0
+	tableHeight     = 14.0 // heading, head and foot of the schedule
+	rowHeight       = 5.0
 	drawingClearing = 4.0
 )
 
@@ -201,29 +205,31 @@ func (w *writer) list(key string, words []string) {
 	w.raw(`</dd></div>`)
 }
 
-func (p *Assembly) drawing(w *writer) template.HTML {
-	if p.Wide == "" && p.Phone == "" {
-		return ""
-	}
+// stamps writes what stands over the drawing: NOT FOR CONSTRUCTION, and that
+// it is printed smaller.
+func (p *Assembly) stamps(w *writer) template.HTML {
 	return w.part(func() {
-		w.raw(`<div class="fig" id="drawing">`)
 		w.notForConstruction(p.Status)
 		if p.fit() == "over" {
 			w.raw(`<p class="small">Printed smaller than its scale: the drawing is taller than this sheet.</p>`)
 		}
-		w.raw(`<div class="main"><div class="wide">`, string(p.Wide), `</div><div class="narrow">`, string(p.Phone), `</div></div>`)
-		if len(p.Toggles) > 0 {
-			w.raw(`<fieldset class="tog"><legend class="vh">Show in the drawing</legend>`)
-			for _, t := range p.Toggles {
-				w.raw(`<label><input type="checkbox" checked id="`)
-				w.text(t.ID)
-				w.raw(`">`)
-				w.text(t.Label)
-				w.raw(`</label>`)
-			}
-			w.raw(`</fieldset>`)
+	})
+}
+
+func (p *Assembly) toggles(w *writer) template.HTML {
+	if len(p.Toggles) == 0 {
+		return ""
+	}
+	return w.part(func() {
+		w.raw(`<fieldset class="tog"><legend class="vh">Show in the drawing</legend>`)
+		for _, t := range p.Toggles {
+			w.raw(`<label><input type="checkbox" checked id="`)
+			w.text(t.ID)
+			w.raw(`">`)
+			w.text(t.Label)
+			w.raw(`</label>`)
 		}
-		w.raw(`</div>`)
+		w.raw(`</fieldset>`)
 	})
 }
 

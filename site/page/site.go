@@ -59,7 +59,9 @@ type view struct {
 	Fit                               string // what the first printed sheet holds: "", "tall", "over"
 	Bar, Block, Strip, Head           template.HTML
 
-	Drawing, Layers, Figures, Body, Cautions, Used, Sequence, References, Revisions template.HTML
+	Stamps, Wide, Phone, Toggles template.HTML
+
+	Layers, Figures, Body, Cautions, Used, Sequence, References, Revisions template.HTML
 
 	Find, Filter, Schedule    template.HTML
 	Swatch, Properties, Table template.HTML
