@@ -6,16 +6,17 @@ import (
 )
 
 func TestNearest(t *testing.T) {
-	known := []string{"concrete", "reinforced concrete", "XPS type IV", "XPS type VI", "in", "mm", "mil", "softwood", "hardwood", "sand"}
+	known := []string{"concrete", "reinforced concrete", "XPS type IV", "XPS type VI", "in", "mm", "mil", "softwood", "hardwood", "sand", "batt", "bolt"}
 	for _, c := range []struct{ word, want string }{
 		{"concret", "concrete"},
 		{"Concrete", "concrete"},
 		{"cnocrete", "concrete"},
 		{"XPS typ IV", "XPS type IV"},
-		{"XPS type IX", "XPS type IV"}, // IV and VI are equally near: first in order
+		{"XPS type IX", "XPS type IV"},
 		{"xps  type vi", "XPS type VI"},
 		{"reinforced concret", "reinforced concrete"},
 		{"inn", "in"},
+		{"balt", "batt"}, // as near as bolt: first in order
 		{"m", ""},
 		{"", ""},
 		{"xyzzy", ""},

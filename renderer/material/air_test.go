@@ -89,7 +89,7 @@ func TestVapor(t *testing.T) {
 		{"mu infinite", "vapor tight", math.Inf(1)},
 		{"sd 100 m", "sd 100 m", 100},
 		{"sd 20 cm", "sd 0.2 m", 0.2},
-		{"1 perm", "1.0 perm", 2e-10 / 5.7213491e-11},
+		{"1 perm", "1 perm", 2e-10 / 5.7213491e-11},
 		{"0 perm", "vapor tight", math.Inf(1)},
 		{"0 perm in", "vapor tight", math.Inf(1)},
 		{"30 perm in", "30 perm in", 2e-10 / (30 * 1.4532227e-12) * 0.1},

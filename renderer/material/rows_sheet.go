@@ -2,7 +2,7 @@ package material
 
 // Rows of sheets, coats, seals, plastics, finishes, gases and water.
 var sheetRows = []row{
-	{name: "PVC", also: also("drain pipe", "waste pipe"), hatch: None, k: 0.17, rho: 1390, c: 900, mu: 50000, from: iso3},
+	{name: "PVC", hatch: None, k: 0.17, rho: 1390, c: 900, mu: 50000, from: iso3},
 	{name: "high-density polyethylene", also: also("polyethylene, high density"), hatch: Membrane, k: 0.5, rho: 980, c: 1800, mu: 100000, from: iso3},
 	{name: "low-density polyethylene", also: also("polyethylene, low density"), hatch: Membrane, k: 0.33, rho: 920, c: 2200, mu: 100000, from: iso3},
 	{name: "polyamide", hatch: None, k: 0.25, rho: 1150, c: 1600, mu: 50000, from: iso3},
@@ -25,6 +25,8 @@ var sheetRows = []row{
 	{name: "argon", hatch: Air, k: 0.017, rho: 1.7, c: 519, mu: 1, from: iso3},
 	{name: "fresh snow", also: also("snow, fresh"), hatch: None, k: 0.05, rho: 100, c: 2000, from: iso3},
 	{name: "compacted snow", also: also("snow, compacted"), hatch: None, k: 0.23, rho: 300, c: 2000, from: iso3},
+	{name: "drain pipe", also: also("perforated drain pipe"), hatch: None, k: 0.17, rho: 1390, c: 900, mu: 50000, from: iso3, note: "as PVC"},
+	{name: "waste pipe", also: also("PVC pipe"), hatch: None, k: 0.17, rho: 1390, c: 900, mu: 50000, from: iso3, note: "as PVC"},
 	{name: "air", hatch: Air, rho: 1.23, c: 1008, mu: 1, from: iso3, note: "an air layer's resistance follows its thickness, direction, faces and ventilation"},
 	{name: "vapor retarder film", also: also("vapor retarder"), hatch: Membrane, k: 0.33, rho: 920, c: 2200, perm: 0.1, vFrom: e1745, from: iso3, note: "class A at its limit; practice often asks 0.01 perm"},
 	{name: "polyethylene sheet", also: also("polyethylene sheet 6 mil", "ground cover film"), hatch: Membrane, k: 0.33, rho: 920, c: 2200, perm: 0.06, vFrom: ashraePerm, from: iso3, note: "6 mil"},

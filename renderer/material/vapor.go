@@ -103,7 +103,7 @@ func (v Vapor) Tight() bool {
 }
 
 // Show returns the value in the form of its source: "mu 2", "30 perm in",
-// "0.10 perm", "sd 100 m", "vapor tight"; "" if it is not known.
+// "0.1 perm", "sd 100 m", "vapor tight"; "" if it is not known.
 func (v Vapor) Show(s units.System) string {
 	switch {
 	case !v.Known:

@@ -1,6 +1,8 @@
 package strict
 
 import (
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -275,6 +277,17 @@ func TestHostileTextIsQuick(t *testing.T) {
 func FuzzLoad(f *testing.F) {
 	for _, s := range []string{"a: 1\n", "do: Tie #4 bars\n", "- |\n  x #4\n", "a: 'x''#'\n", "---\nmark: F-101\n---\nBody", "a: &a [*a]\n", "? x\n: y\n", "\"a\nb\" #4", "{a: \"#"} {
 		f.Add(s)
+	}
+	files, err := filepath.Glob("../../details/*/*")
+	if err != nil || len(files) == 0 {
+		f.Fatal("no details to begin from", err)
+	}
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(string(data))
 	}
 	f.Fuzz(func(t *testing.T, s string) {
 		var list finding.List

@@ -129,7 +129,11 @@ func (e *ParseError) of(whole string) *ParseError { e.Text = whole; return e }
 func inchesAfterFeet(s string, i int, feet number) (inches float64, end int, err error) {
 	j := skipSpace(s, i)
 	if j < len(s) && s[j] == '-' {
-		j = skipSpace(s, j+1)
+		k := skipSpace(s, j+1)
+		if word := s[i-1] != '\'' && s[i-1]&0x80 == 0; word && (j > i || k > j+1) {
+			return 0, i, nil // 6 ft - 3 in is a sum, which no length is
+		}
+		j = k
 	}
 	if j == len(s) || !isDigit(s[j]) && s[j] != 0xC2 && s[j] != 0xE2 {
 		return 0, i, nil

@@ -38,6 +38,8 @@ func TestForms(t *testing.T) {
 		{"length", "3′-6 1/2″", 42.5 * in},
 		{"length", "3' 6\"", 42 * in},
 		{"length", "3'6\"", 42 * in},
+		{"length", "3' - 6\"", 42 * in},
+		{"length", "3 ft-6 in", 42 * in},
 		{"length", "3'-0\"", 36 * in},
 		{"length", "0'-6\"", 6 * in},
 		{"length", "3'", 3 * ft},
@@ -188,6 +190,9 @@ func TestMistakes(t *testing.T) {
 		{"price", "0.24 per ▸kWhr", "unknown unit"},
 		{"number", "5 ▸in", "write 5"},
 		{"ratio", "▸-5 %", "negative"},
+		{"ratio", "280▸", "write 280 %"},
+		{"length", "6 ft ▸- 3 in", "does not belong"},
+		{"length", "0 ▸apart", "unknown unit"},
 		{"length", "▸" + strings.Repeat("1", 200), "too long"},
 	} {
 		at := strings.Index(c.written, "▸")

@@ -70,6 +70,16 @@ func trimmed(v float64, places int) string {
 	return s
 }
 
+// rounded is significant without the zeros after the point: what was written
+// as 25 psi prints so.
+func rounded(v float64, n int) string {
+	s := significant(v, n)
+	if strings.IndexByte(s, '.') >= 0 {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
 // commas parts the digits before the point in groups of three.
 func commas(s string) string {
 	sign := ""

@@ -56,7 +56,7 @@ func (c Conductivity) Show(s System) string {
 		if c < 1 {
 			return trimmed(float64(c), 3) + " W/mK"
 		}
-		return significant(float64(c), 2) + " W/mK"
+		return rounded(float64(c), 2) + " W/mK"
 	}
 	return "R " + significant(float64(c.PerInch()), 2) + " per in"
 }
@@ -89,22 +89,22 @@ func (d TemperatureDifference) Show(s System) string {
 func (a Area) Show(s System) string {
 	if s == Metric {
 		if a > 0 && a < 0.01 {
-			return significant(float64(a)*1e6, 3) + " mm²"
+			return rounded(float64(a)*1e6, 3) + " mm²"
 		}
-		return significant(float64(a), 3) + " m²"
+		return rounded(float64(a), 3) + " m²"
 	}
 	if a > 0 && a < foot*foot {
-		return significant(float64(a)/(inch*inch), 3) + " sq in"
+		return rounded(float64(a)/(inch*inch), 3) + " sq in"
 	}
-	return significant(a.SquareFeet(), 3) + " sq ft"
+	return rounded(a.SquareFeet(), 3) + " sq ft"
 }
 
 // Show returns "17,400 cu ft" or "493 m³".
 func (v Volume) Show(s System) string {
 	if s == Metric {
-		return significant(float64(v), 3) + " m³"
+		return rounded(float64(v), 3) + " m³"
 	}
-	return significant(float64(v)/(foot*foot*foot), 3) + " cu ft"
+	return rounded(float64(v)/(foot*foot*foot), 3) + " cu ft"
 }
 
 // Show returns a compressive resistance or a bearing pressure: "25 psi" or
@@ -112,75 +112,75 @@ func (v Volume) Show(s System) string {
 func (p Pressure) Show(s System) string {
 	if s == Metric {
 		if math.Abs(float64(p)) < 999.5 {
-			return significant(float64(p), 3) + " Pa"
+			return rounded(float64(p), 3) + " Pa"
 		}
-		return significant(float64(p)/1000, 3) + " kPa"
+		return rounded(float64(p)/1000, 3) + " kPa"
 	}
-	return significant(p.PSI(), 3) + " psi"
+	return rounded(p.PSI(), 3) + " psi"
 }
 
 // ShowLoad returns a load per area: "3,600 psf" or "172 kPa".
 func (p Pressure) ShowLoad(s System) string {
 	if s == Metric {
-		return significant(float64(p)/1000, 3) + " kPa"
+		return rounded(float64(p)/1000, 3) + " kPa"
 	}
-	return significant(p.PSF(), 3) + " psf"
+	return rounded(p.PSF(), 3) + " psf"
 }
 
 // Show returns "1,250 lb" or "5.56 kN".
 func (f Force) Show(s System) string {
 	if s == Metric {
-		return significant(float64(f)/1000, 3) + " kN"
+		return rounded(float64(f)/1000, 3) + " kN"
 	}
-	return significant(f.Pounds(), 3) + " lb"
+	return rounded(f.Pounds(), 3) + " lb"
 }
 
 // Show returns "94 lb" or "42.6 kg".
 func (m Mass) Show(s System) string {
 	if s == Metric {
-		return significant(float64(m), 3) + " kg"
+		return rounded(float64(m), 3) + " kg"
 	}
-	return significant(float64(m)/pound, 3) + " lb"
+	return rounded(float64(m)/pound, 3) + " lb"
 }
 
 // Show returns "2.1 lb/ft²" or "10.3 kg/m²".
 func (m MassPerArea) Show(s System) string {
 	if s == Metric {
-		return significant(float64(m), 3) + " kg/m²"
+		return rounded(float64(m), 3) + " kg/m²"
 	}
-	return significant(float64(m)/(pound/(foot*foot)), 3) + " lb/ft²"
+	return rounded(float64(m)/(pound/(foot*foot)), 3) + " lb/ft²"
 }
 
 // Show returns "150 pcf" or "2,400 kg/m³".
 func (d Density) Show(s System) string {
 	if s == Metric {
-		return significant(float64(d), 3) + " kg/m³"
+		return rounded(float64(d), 3) + " kg/m³"
 	}
-	return significant(float64(d)/(pound/(foot*foot*foot)), 3) + " pcf"
+	return rounded(float64(d)/(pound/(foot*foot*foot)), 3) + " pcf"
 }
 
 // Show returns "0.38 Btu/lb°F" or "1,600 J/kgK".
 func (c SpecificHeat) Show(s System) string {
 	if s == Metric {
-		return significant(float64(c), 3) + " J/kgK"
+		return rounded(float64(c), 3) + " J/kgK"
 	}
-	return significant(float64(c)/(btu/(pound*degreeF)), 2) + " Btu/lb°F"
+	return rounded(float64(c)/(btu/(pound*degreeF)), 2) + " Btu/lb°F"
 }
 
 // Show returns "0.1 perm" or "5.7 ng/(s·m²·Pa)".
 func (p Permeance) Show(s System) string {
 	if s == Metric {
-		return significant(float64(p)*1e12, 3) + " ng/(s·m²·Pa)"
+		return rounded(float64(p)*1e12, 3) + " ng/(s·m²·Pa)"
 	}
-	return significant(p.Perms(), 2) + " perm"
+	return rounded(p.Perms(), 2) + " perm"
 }
 
 // Show returns "30 perm in" or "43.6 ng/(s·m·Pa)".
 func (p Permeability) Show(s System) string {
 	if s == Metric {
-		return significant(float64(p)*1e12, 3) + " ng/(s·m·Pa)"
+		return rounded(float64(p)*1e12, 3) + " ng/(s·m·Pa)"
 	}
-	return significant(p.PermInches(), 2) + " perm in"
+	return rounded(p.PermInches(), 2) + " perm in"
 }
 
 // Percent returns "25 %".

@@ -7,8 +7,13 @@ import (
 
 const degree = math.Pi / 180 // rad
 
+// largestBare is the largest ratio taken without a percent sign: 2.8 is a heat
+// pump, 280 was meant as 280 %.
+const largestBare = 10
+
 // ParseRatio reads a ratio, 25 % or 25 percent or 0.25, and returns it as a
 // fraction of 1. It must not be negative and may exceed 1 (a heat pump's 280 %).
+// A bare number above 10 is refused.
 // Errors: *[ParseError].
 func ParseRatio(s string) (Ratio, error) {
 	n, bad := scan(s, 0)
@@ -24,6 +29,10 @@ func ParseRatio(s string) (Ratio, error) {
 	at := skipSpace(s, n.end)
 	switch strings.TrimSpace(s[at:]) {
 	case "":
+		if n.value > largestBare {
+			num := strings.TrimSpace(s)
+			return 0, &ParseError{s, at, "a share this large is written in percent", "write " + num + " %"}
+		}
 		return Ratio(n.value), nil
 	case "%", "percent", "per cent":
 		return Ratio(n.value / 100), nil
