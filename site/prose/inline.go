@@ -64,11 +64,7 @@ func (s *state) inlineMarks(b []byte, from, to int) []byte {
 			at = end
 		}
 		b = AppendTrade(b, string(run[from:start]))
-		b = append(b, `<a class="m" href="`...)
-		b = AppendEscaped(b, href)
-		b = append(b, `">`...)
-		b = AppendEscaped(b, string(run[start:end]))
-		b = append(b, "</a>"...)
+		b = markLink(b, href, run[start:end])
 		from = end
 	}
 }

@@ -85,14 +85,22 @@ func (s *state) marks(parent ast.Node, n *ast.Text) {
 			parent.InsertBefore(parent, n, before)
 			s.fractions(parent, before)
 		}
-		link := ast.NewLink()
-		link.Destination = []byte(href)
-		link.SetAttributeString("class", []byte("m"))
-		link.AppendChild(link, ast.NewTextSegment(text.NewSegment(base+start, base+end)))
+		link := ast.NewString(markLink(nil, href, run[start:end]))
+		link.SetCode(true) // set down as it is: escaped already
 		parent.InsertBefore(parent, n, link)
 		n.Segment = text.NewSegment(base+end, n.Segment.Stop)
 		run, base, from = run[end:], base+end, 0
 	}
+}
+
+// markLink appends a link to a mark. It is one node of the tree and not
+// goldmark's three, since a page of prose may name many.
+func markLink(b []byte, href string, shown []byte) []byte {
+	b = append(b, `<a class="m" href="`...)
+	b = AppendEscaped(b, href)
+	b = append(b, `">`...)
+	b = AppendEscaped(b, string(shown))
+	return append(b, "</a>"...)
 }
 
 // fractions splits a run of text around the fractions in it.

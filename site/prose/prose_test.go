@@ -41,17 +41,17 @@ func office(t testing.TB) *Context {
 }
 
 func TestRender(t *testing.T) {
-	const link = `<a href="../J-201/index.html" class="m">J-201</a>`
+	const link = `<a class="m" href="../J-201/index.html">J-201</a>`
 	for _, c := range []struct{ name, in, want string }{
 		{"plain", "Level the stone.", "<p>Level the stone.</p>"},
 		{"mark", "See J-201.", "<p>See " + link + ".</p>"},
-		{"two marks", "J-201, W-101", "<p>" + link + `, <a href="../W-101/index.html" class="m">W-101</a></p>`},
+		{"two marks", "J-201, W-101", "<p>" + link + `, <a class="m" href="../W-101/index.html">W-101</a></p>`},
 		{"mark at a line's end", "see J-201\nand more", "<p>see " + link + "\nand more</p>"},
 		{"mark in strong", "**J-201**", "<p><strong>" + link + "</strong></p>"},
 		{"mark in brackets", "see [J-201] and (J-201)", "<p>see [" + link + "] and (" + link + ")</p>"},
 		{"mark in a link", "[see J-201](office-standard.md)", `<p><a href="../office-standard/index.html">see J-201</a></p>`},
 		{"mark in code", "`J-201`", "<p><code>J-201</code></p>"},
-		{"revision", "as J-201 rev B says", `<p>as <a href="../J-201/rev/B/index.html" class="m">J-201 rev B</a> says</p>`},
+		{"revision", "as J-201 rev B says", `<p>as <a class="m" href="../J-201/rev/B/index.html">J-201 rev B</a> says</p>`},
 		{"revision that is prose", "J-201 rev is", "<p>" + link + " rev is</p>"},
 		{"its own mark", "F-101 is this", "<p>F-101 is this</p>"},
 		{"longer word", "XJ-201 and J-2012 and J-201-based", "<p>XJ-201 and J-2012 and J-201-based</p>"},
@@ -93,7 +93,7 @@ func TestRender(t *testing.T) {
 func TestFindings(t *testing.T) {
 	for _, c := range []struct{ in, rule, shown string }{
 		{"one\n\ntwo ▸J-999 three", "unknown-mark", "<p>one</p>\n<p>two J-999 three</p>"},
-		{"é ▸J-201 rev C", "unknown-revision", `<p>é <a href="../J-201/index.html" class="m">J-201 rev C</a></p>`},
+		{"é ▸J-201 rev C", "unknown-revision", `<p>é <a class="m" href="../J-201/index.html">J-201 rev C</a></p>`},
 		{"- a ▸{X-value}", "unknown-figure", "<ul>\n<li>a {X-value}</li>\n</ul>"},
 		{"[▸click](javascript:alert(1))", "link-refused", "<p>click</p>"},
 		{"[▸there](../secret)", "unknown-page", "<p>there</p>"},
