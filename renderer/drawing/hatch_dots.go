@@ -24,7 +24,7 @@ func (h *hatcher) aggregate() {
 			return false
 		}
 		face, _ := h.reach(x, y)
-		return face > 1.35*k
+		return face > max(1.35, r.size+0.5)*k
 	}
 	least := 0.0
 	if h.opt.Thumb {

@@ -2,15 +2,12 @@ package drawing_test
 
 import (
 	"bytes"
-	"flag"
 	"os"
 	"testing"
 
 	"wythe/renderer/drawing"
 	"wythe/renderer/drawing/svg"
 )
-
-var updateHatches = flag.Bool("update-hatches", false, "write the hatch specimens")
 
 // hatchSheet shows every hatch word in a slab, a wall, a slope and an odd
 // shape, at one grain.
@@ -57,7 +54,7 @@ func TestHatchSpecimens(t *testing.T) {
 	} {
 		got := svg.Append(nil, d, svg.Options{Dress: svg.Standalone})
 		file := "testdata/" + name + ".svg"
-		if *updateHatches {
+		if *updateSpecimens {
 			if err := os.WriteFile(file, got, 0o666); err != nil {
 				t.Fatal(err)
 			}
@@ -65,7 +62,7 @@ func TestHatchSpecimens(t *testing.T) {
 		}
 		want, err := os.ReadFile(file)
 		if err != nil || !bytes.Equal(got, want) {
-			t.Errorf("%s differs from what is drawn (%v); look at it before -update-hatches", file, err)
+			t.Errorf("%s differs from what is drawn (%v); look at it before -update", file, err)
 		}
 	}
 }

@@ -310,6 +310,6 @@ func ExampleWrite() {
 	fmt.Println(strings.TrimSpace(string(Append(nil, d, Options{Prefix: "a"}))))
 	// Output:
 	// <svg width="10mm" height="5mm" viewBox="0 0 10 5" class="dwg" role="img" aria-labelledby="a-t" xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"><title id="a-t">A line</title>
-	// <path d="M1 1h8" class="s-ink p50" />
+	// <path d="M1 1h8" class="s-ink p50"/>
 	// </svg>
 }

@@ -19,6 +19,7 @@ func (w *writer) text(t *drawing.Text) {
 		return
 	}
 	w.open(&t.Tag)
+	w.attr = number(number(w.attr, "x", t.At.X), "y", t.At.Y)
 	if w.opt.Dress == Standalone {
 		a := attribute(w.attr, "font-family", standaloneFamilies[t.Face])
 		a = number(a, "font-weight", float64(fonts.Weights[fonts.Cut(t.Weight)]))
@@ -63,24 +64,29 @@ func (w *writer) text(t *drawing.Text) {
 		a = append(a, `)" `...)
 	}
 	w.attr = a
+	b := append(w.span[:0], "<text "...)
+	b = append(b, w.close()...)
+	b = append(b, '>')
 	w.spans = t.Spans(w.spans[:0])
 	if len(w.spans) == 0 {
-		w.canvas.Text(t.At.X, t.At.Y, t.Text, w.close())
-		return
+		b = appendEscaped(b, t.Text)
 	}
-	w.canvas.Textspan(t.At.X, t.At.Y, "", w.close())
 	rise := 0.0
 	for i := range w.spans {
-		w.writeSpan(t, &w.spans[i], rise)
+		b = w.appendSpan(b, t, &w.spans[i], rise)
 		rise = w.spans[i].Rise
 	}
-	w.canvas.TextEnd()
+	b = append(b, "</text>\n"...)
+	w.span = b
+	w.out.Write(b)
 }
 
-// writeSpan writes one span after another that stands at rise mm above the
+// appendSpan appends one span after another that stands at rise mm above the
 // base line.
-func (w *writer) writeSpan(t *drawing.Text, s *drawing.Span, rise float64) {
-	b := w.span[:0]
+func (w *writer) appendSpan(b []byte, t *drawing.Text, s *drawing.Span, rise float64) []byte {
+	from := len(b)
+	b = append(b, "<tspan "...)
+	first := len(b)
 	if s.Gap != 0 {
 		b = number(b, "dx", s.Gap)
 	}
@@ -99,10 +105,10 @@ func (w *writer) writeSpan(t *drawing.Text, s *drawing.Span, rise float64) {
 	if t.Tracking != 0 && !s.Plain {
 		b = append(b, `letter-spacing="0" `...)
 	}
-	w.span = b
-	if len(b) == 0 {
-		w.canvas.Span(s.Text)
-		return
+	if len(b) == first {
+		return appendEscaped(b[:from], s.Text)
 	}
-	w.canvas.Span(s.Text, text(b[:len(b)-1]))
+	b[len(b)-1] = '>'
+	b = appendEscaped(b, s.Text)
+	return append(b, "</tspan>"...)
 }
