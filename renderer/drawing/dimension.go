@@ -20,6 +20,7 @@ type Chain struct {
 	Work   float64   // where the extension lines end, clear of the work, mm
 	Stops  []float64 // along the line, ascending, mm
 	Texts  []string  // one fewer than Stops
+	Cased  bool      // texts stand over hatches or other lines, on a casing of paper
 }
 
 // Sizes of dimensions, mm (ISO 129-1, ISO 6284; look: dimensions).
@@ -127,38 +128,63 @@ func (d *Draft) Dimension(c *Chain) {
 	d.Close()
 }
 
+func (d *Draft) dimensionText(cased bool, st *Style, at Point, anchor Anchor, s string) {
+	if cased {
+		d.Cased(Tag{}, st, 1, at, anchor, s)
+		return
+	}
+	d.Letter(Tag{}, st, at, anchor, s)
+}
+
 func (d *Draft) betweenTicks(c *Chain, place func(along, off float64) Point) {
 	style := *styleDimension
 	if c.upright() {
 		style.Turn = 90
 	}
 	for i, s := range c.Texts {
-		d.Letter(Tag{}, &style, place((c.Stops[i]+c.Stops[i+1])/2, -textOff), Middle, s)
+		d.dimensionText(c.Cased, &style, place((c.Stops[i]+c.Stops[i+1])/2, -textOff), Middle, s)
 	}
+}
+
+// levels is where the texts of an upright chain stand when set level, and
+// whether they fit between the outer stops: an outer string's extension lines
+// run past the texts.
+func (c *Chain) levels() ([]slot, bool) {
+	slots := make([]slot, len(c.Texts))
+	for i := range c.Texts {
+		slots[i] = slot{at: i, target: (c.Stops[i] + c.Stops[i+1]) / 2, height: levelPitch}
+	}
+	first, last := c.Stops[0], c.Stops[len(c.Stops)-1]
+	if float64(len(slots))*levelPitch <= last-first {
+		spread(slots, first+levelPitch/2, last+levelPitch/2, 0)
+		return slots, true
+	}
+	spread(slots, math.Inf(-1), math.Inf(1), 0)
+	return slots, false
+}
+
+// Extent is how far the chain reaches along its line, texts and all, mm.
+func (c *Chain) Extent() (from, to float64) {
+	from, to = c.Stops[0]-dimensionPast, c.Stops[len(c.Stops)-1]+dimensionPast
+	if c.upright() && !c.fits() {
+		slots, _ := c.levels()
+		from, to = min(from, slots[0].y-levelPitch/2), max(to, slots[len(slots)-1].y+levelPitch/2)
+	}
+	return from, to
 }
 
 // levelTexts sets all texts of an upright chain level, in a column beside it,
 // each as near its middle as the others allow.
 func (d *Draft) levelTexts(c *Chain, out float64) {
-	slots := make([]slot, len(c.Texts))
-	for i := range c.Texts {
-		slots[i] = slot{at: i, target: (c.Stops[i] + c.Stops[i+1]) / 2, height: levelPitch}
-	}
-	// Between the outer stops if they fit there: an outer string's extension
-	// lines run past the texts.
-	first, last := c.Stops[0], c.Stops[len(c.Stops)-1]
-	if float64(len(slots))*levelPitch <= last-first {
-		spread(slots, first+levelPitch/2, last+levelPitch/2, 0)
-	} else {
-		spread(slots, math.Inf(-1), math.Inf(1), 0)
-	}
+	slots, within := c.levels()
+	cased := c.Cased || !within
 	anchor := Start
 	if out < 0 {
 		anchor = End
 	}
 	var leaders []Point
 	for i, s := range slots {
-		d.Letter(Tag{}, styleDimension, Point{c.At + out*levelOff, s.y + 1.12}, anchor, c.Texts[i])
+		d.dimensionText(cased, styleDimension, Point{c.At + out*levelOff, s.y + 1.12}, anchor, c.Texts[i])
 		if math.Abs(s.y-s.target) > 0.5 {
 			leaders = append(leaders, Point{c.At, s.target}, Point{c.At + out*(levelOff-0.5), s.y})
 		}
@@ -172,7 +198,7 @@ func (d *Draft) pulledTexts(c *Chain, out float64) {
 	var slots []slot
 	for i, s := range c.Texts {
 		if c.fitsOne(i, s) {
-			d.Letter(Tag{}, styleDimension, Point{(c.Stops[i] + c.Stops[i+1]) / 2, c.At - textOff}, Middle, s)
+			d.dimensionText(c.Cased, styleDimension, Point{(c.Stops[i] + c.Stops[i+1]) / 2, c.At - textOff}, Middle, s)
 			continue
 		}
 		w := styleDimension.Width(s) + pulledGap
@@ -186,7 +212,7 @@ func (d *Draft) pulledTexts(c *Chain, out float64) {
 	var leaders []Point
 	for _, s := range slots {
 		x := s.y + s.height/2
-		d.Letter(Tag{}, styleDimension, Point{x, y}, Middle, c.Texts[s.at])
+		d.dimensionText(c.Cased, styleDimension, Point{x, y}, Middle, c.Texts[s.at])
 		leaders = append(leaders, Point{s.target + s.height/2, c.At}, Point{x, to})
 	}
 	d.Lines(Tag{}, Stroke{Pen: PenDimension, Ink: InkLine}, leaders)

@@ -148,7 +148,7 @@ func (f *stackFrame) lines(d *Draft, pens *bodyPens, stands func(*StackLayer) bo
 	}
 	d.Lines(Tag{}, Stroke{Pen: pens.joint, Ink: InkLine}, joint)
 	d.Lines(Tag{}, Stroke{Pen: pens.inner, Ink: InkLine}, inner)
-	d.Lines(Tag{}, Stroke{Pen: pens.cut, Ink: InkLine, Round: true}, cut)
+	d.Lines(Tag{}, Stroke{Pen: pens.cut, Ink: InkLine}, cut)
 }
 
 // joints draws the joints between courses, staggered from course to course,
@@ -223,6 +223,19 @@ func (f *stackFrame) films(d *Draft, pens *bodyPens, stands func(*StackLayer) bo
 			d.Line(Tag{Kind: "film", Part: l.Part, Step: l.Step, Key: l.Key}, Stroke{Pen: pens.film, Ink: InkLine}, Point{f.x0, y}, Point{f.x1, y})
 		}
 	}
+}
+
+// filmReach is how far films reach past all that lies between the cuts.
+func (f *stackFrame) filmReach(pens *bodyPens) (up, down float64) {
+	top, bottom := f.ends()
+	for k := range f.order {
+		if f.layer(k).Film {
+			y := f.filmY(k, pens)
+			up = max(up, top-y+float64(pens.film)/2)
+			down = max(down, y+float64(pens.film)/2-bottom)
+		}
+	}
+	return up, down
 }
 
 // filmY is the height at which film k is drawn: at its depth, or beside it

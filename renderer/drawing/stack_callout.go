@@ -96,7 +96,8 @@ const (
 	dotInset  = 4.5 // from the cut side
 	beyondDot = 4.0 // from the outside face
 	filmDot   = 0.65
-	dotNear   = 5.0 // dots further apart in height than this leave leaders clear
+	dotNear   = 5.0 // between dots that would look like one line
+	dotClear  = 1.0 // of a leader from another's dot
 	dotTouch  = 2.2
 	dotStep   = 2.0
 )
@@ -138,14 +139,12 @@ func (l *layout) setDots() {
 	// yields says whether the upper of two neighbours gives way, or the lower.
 	yields := func(i int) (upper, lower bool) {
 		a, b := &p[i], &p[i+1]
-		gap := b.At.Y - a.At.Y
 		switch {
-		case gap > dotNear:
-		case b.Elbow.Y <= b.At.Y:
+		case b.Elbow.Y < a.At.Y+dotClear:
 			return true, false
-		case a.Elbow.Y >= a.At.Y:
+		case a.Elbow.Y > b.At.Y-dotClear:
 			return false, true
-		case gap < dotTouch:
+		case b.At.Y-a.At.Y < dotTouch: // the leaders part: the one that parts faster starts behind
 			x := l.x1 - dotInset
 			over := clearance(Point{x - step, a.At.Y}, a.Elbow, Point{x, b.At.Y}) - b.Dot
 			under := clearance(Point{x - step, b.At.Y}, b.Elbow, Point{x, a.At.Y}) - a.Dot

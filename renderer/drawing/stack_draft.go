@@ -1,6 +1,9 @@
 package drawing
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Draft gathers the primitives of one drawing in the order they are drawn.
 // It cuts paths, texts and segments from slabs, so that a drawing of some
@@ -147,7 +150,7 @@ var (
 	styleHead      = &Style{Face: Lettering, Weight: 600, Size: 3.2, Ink: InkLine, Tracking: 0.05}
 	styleNote      = &Style{Face: Reading, Weight: 400, Size: 3, Ink: InkLine}
 	styleBubble    = &Style{Face: Lettering, Weight: 600, Size: 2.75, Ink: InkLine}
-	styleDimension = &Style{Face: Lettering, Weight: 500, Size: 3.2, Ink: InkLine, Casing: 1}
+	styleDimension = &Style{Face: Lettering, Weight: 500, Size: 3.2, Ink: InkLine}
 	styleTitle     = &Style{Face: Lettering, Weight: 600, Size: 4.6, Ink: InkLine, Tracking: 0.14}
 	styleMark      = &Style{Face: Lettering, Weight: 700, Size: 3.4, Ink: InkLine}
 	styleView      = &Style{Face: Lettering, Weight: 450, Size: 3, Ink: InkLine, Tracking: 0.15}
@@ -186,6 +189,18 @@ func (d *Draft) Letter(tag Tag, st *Style, at Point, anchor Anchor, s string) {
 		Anchor: anchor, Turn: st.Turn, Tracking: st.Tracking, Casing: st.Casing, Text: s,
 	})
 	d.add(&d.texts[len(d.texts)-1])
+}
+
+// Cased sets s over a casing of paper, to be read over lines and hatches. In a
+// fraction the casing of one figure would eat into the next: so the text is
+// set again over its casing.
+func (d *Draft) Cased(tag Tag, st *Style, casing float64, at Point, anchor Anchor, s string) {
+	under := *st
+	under.Casing = casing
+	d.Letter(tag, &under, at, anchor, s)
+	if strings.IndexByte(s, '/') >= 0 {
+		d.Letter(tag, st, at, anchor, s)
+	}
 }
 
 // Break draws a break line along a cut from a to b: thin, with one zigzag at

@@ -26,7 +26,9 @@ func (s *Stack) drawPicture() *Drawing {
 	if s.Dress == StepPicture {
 		top = f.firstStanding(stands)
 	}
-	up := edge - top
+	over, under := f.filmReach(pens)
+	up := edge - top + over
+	bottom += under
 	f.move(up)
 	d := NewDraft()
 	f.body(d, pens, stands)

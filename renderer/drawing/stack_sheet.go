@@ -138,7 +138,13 @@ func (l *layout) moveDown() {
 		u, w := l.strip.reach(l.stackFrame)
 		up, down = max(up, u+3.2), max(down, w)
 	}
+	over, under := l.filmReach(&sheetPens)
+	up, down = up+over, down+under
 	l.top, l.bottom = top-up, bottom+down
+	for _, c := range l.chains {
+		from, to := c.Extent()
+		l.top, l.bottom = min(l.top, from), max(l.bottom, to)
+	}
 	for i := range l.placed {
 		l.top = min(l.top, l.placed[i].Box.Min.Y-0.5)
 		l.bottom = max(l.bottom, l.placed[i].Box.Max.Y)

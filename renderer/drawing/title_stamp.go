@@ -166,12 +166,15 @@ func (d *Draft) stampLine(center Point, size, angle, up float64, words string) {
 		}
 		x += (stampFace.advance[r]/unitsPerEm + stampTracking) * size
 	}
-	d.path(Tag{}, Stroke{Pen: 1, Ink: InkPaper, Round: true}, InkNone, segs)
 	if size < stampOpen {
+		d.path(Tag{}, Stroke{Pen: 2 * stampPen, Ink: InkPaper, Round: true}, InkNone, segs)
 		d.path(Tag{}, Stroke{}, InkMark, segs)
 		return
 	}
-	d.path(Tag{}, Stroke{Pen: stampPen, Ink: InkMark, Round: true}, InkNone, segs)
+	// The faces' strokes overlap within a letter: the fill hides their lines.
+	d.path(Tag{}, Stroke{Pen: 4 * stampPen, Ink: InkPaper, Round: true}, InkNone, segs)
+	d.path(Tag{}, Stroke{Pen: 2 * stampPen, Ink: InkMark, Round: true}, InkNone, segs)
+	d.path(Tag{}, Stroke{}, InkPaper, segs)
 }
 
 const stampPen Pen = 0.3

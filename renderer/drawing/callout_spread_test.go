@@ -1,0 +1,134 @@
+package drawing
+
+import (
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+)
+
+// TestSpread holds the fast method to a slow plain one: coordinate descent on
+// the same least squares.
+func TestSpread(t *testing.T) {
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 1))
+		n := 1 + r.IntN(12)
+		slots := make([]slot, n)
+		need, y := -2.4, 0.0
+		for i := range slots {
+			y += r.Float64() * r.Float64() * 20
+			slots[i] = slot{target: y - 10, height: 3 + 10*r.Float64()}
+			need += slots[i].height + 2.4
+		}
+		top, bottom := -5.0, -5+need+r.Float64()*30
+		plain := descend(slots, top, bottom, 2.4)
+		spread(slots, top, bottom, 2.4)
+		for i := range slots {
+			if math.Abs(slots[i].y-plain[i]) > 1e-3 {
+				t.Fatalf("seed %d: slot %d of %d at %.4f; plainly %.4f", seed, i, n, slots[i].y, plain[i])
+			}
+			if i > 0 && slots[i].y < slots[i-1].y+slots[i-1].height+2.4-1e-9 {
+				t.Fatalf("seed %d: slots %d and %d meet", seed, i-1, i)
+			}
+		}
+		if slots[0].y < top-1e-9 || slots[n-1].y+slots[n-1].height > bottom+1e-9 {
+			t.Fatalf("seed %d: out of bounds", seed)
+		}
+	}
+}
+
+// descend is the judge of spread: projection on to each constraint by turns
+// with corrections (Dykstra), which converges to the nearest point.
+func descend(slots []slot, top, bottom, gap float64) []float64 {
+	n := len(slots)
+	x := make([]float64, n)
+	for i, s := range slots {
+		x[i] = s.target
+	}
+	type pair struct{ a, b float64 }
+	rest := make([]pair, n+1)
+	for range 20000 {
+		moved := 0.0
+		for c := range n + 1 {
+			switch c {
+			case 0:
+				v := x[0] + rest[c].a
+				w := max(v, top)
+				rest[c].a, moved = v-w, moved+math.Abs(x[0]-w)
+				x[0] = w
+			case n:
+				v := x[n-1] + rest[c].a
+				w := min(v, bottom-slots[n-1].height)
+				rest[c].a, moved = v-w, moved+math.Abs(x[n-1]-w)
+				x[n-1] = w
+			default:
+				a, b := x[c-1]+rest[c].a, x[c]+rest[c].b
+				lack := max(0, a+slots[c-1].height+gap-b)
+				p, q := a-lack/2, b+lack/2
+				rest[c] = pair{a - p, b - q}
+				moved += math.Abs(x[c-1]-p) + math.Abs(x[c]-q)
+				x[c-1], x[c] = p, q
+			}
+		}
+		if moved < 1e-10 {
+			break
+		}
+	}
+	return x
+}
+
+// TestSettleFallsBack reaches the close packing by dots that swap boxes of
+// unequal height round and round.
+func TestSettleNeverCrosses(t *testing.T) {
+	for seed := range uint64(3000) {
+		r := rand.New(rand.NewPCG(seed, 2))
+		n := 2 + r.IntN(14)
+		slots := make([]slot, n)
+		total := 0.0
+		for i := range slots {
+			p := Point{-20 * r.Float64() * r.Float64(), 60 * r.Float64()}
+			slots[i] = slot{at: i, target: p.Y, dot: p, height: 5 + float64(r.IntN(4))*4}
+			total += slots[i].height + 3
+		}
+		settle(slots, 10, 0, max(total, 60), 3)
+		if anyCross(slots, 10) {
+			t.Fatalf("seed %d: leaders cross", seed)
+		}
+		for i := 1; i < n; i++ {
+			if slots[i].y < slots[i-1].y+slots[i-1].height+3-1e-9 {
+				t.Fatalf("seed %d: boxes meet", seed)
+			}
+		}
+	}
+}
+
+func TestWrap(t *testing.T) {
+	for _, s := range []string{
+		"Air and vapor control. Lap 6″ and tape every joint, 3 1/2″ at corners",
+		"Unterspannbahnverbindungsklebebandrollenhalterung",
+		"a b c d e f g h i j k l m n o p q r s t u v w x y z",
+		"2 COURSES × 3″", "  spaces   between ",
+	} {
+		for _, room := range []float64{4, 12, 25, 60} {
+			lines := styleNote.wrap(s, room)
+			for _, l := range lines {
+				if l == "" || strings.TrimSpace(l) != l {
+					t.Errorf("%q at %v mm has line %q", s, room, l)
+				}
+				// A piece that must not be broken may be wider than the room
+				// only if it is broken where the line is full.
+				if w := styleNote.Width(l); w > room+1e-9 && len([]rune(l)) > 1 {
+					t.Errorf("%q at %v mm: line %q is %.2f mm wide", s, room, l, w)
+				}
+			}
+			squeeze := func(s string) string { return strings.ReplaceAll(s, " ", "") }
+			if squeeze(strings.Join(lines, "")) != squeeze(s) {
+				t.Errorf("%q at %v mm lost signs: %q", s, room, lines)
+			}
+		}
+	}
+	lines := styleNote.wrap("Fix at 3 1/2″ all round", styleNote.Width("Fix at 3 "))
+	if lines[0] != "Fix at" || lines[1] != "3 1/2″ all" && lines[1] != "3 1/2″" {
+		t.Errorf("a fraction was parted from its number: %q", lines)
+	}
+}
