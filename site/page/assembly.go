@@ -3,6 +3,8 @@ package page
 import (
 	"html/template"
 	"io"
+	"strconv"
+	"strings"
 
 	"wythe/renderer/detail"
 	"wythe/site/prose"
@@ -18,12 +20,10 @@ type Assembly struct {
 
 	// Wide and Phone are the drawing in its two dresses, as SVG whose ids
 	// start with WidePrefix and PhonePrefix. The bubble of keynote 3 has the
-	// id "w-k-3" or "n-k-3" and leads to "#layer-3".
+	// id "w-k-3" or "n-k-3" and leads to "#layer-3". The height that Wide
+	// states in mm decides what fits on the first printed sheet.
 	Wide, Phone template.HTML
-	// WideHeight is the height of the wide drawing, mm: it decides what fits
-	// on the first printed sheet.
-	WideHeight float64
-	Toggles    []Toggle // what of the drawing can be hidden
+	Toggles     []Toggle // what of the drawing can be hidden
 
 	Layers     []LayerRow
 	LayersFrom string    // "inside", or "inside, top first"
@@ -160,13 +160,27 @@ func (p *Assembly) fit() string {
 	if p.Total != nil {
 		rows++
 	}
+	height := heightOf(p.Wide)
 	switch {
-	case p.WideHeight+drawingClearing+blockHeight > sheetHeight:
+	case height+drawingClearing+blockHeight > sheetHeight:
 		return "over"
-	case p.WideHeight+drawingClearing+blockHeight+tableHeight+rowHeight*float64(rows) > sheetHeight:
+	case height+drawingClearing+blockHeight+tableHeight+rowHeight*float64(rows) > sheetHeight:
 		return "tall"
 	}
 	return ""
+}
+
+// heightOf returns the height that a drawing's svg element states, mm; 0 where
+// it states none.
+func heightOf(svg template.HTML) float64 {
+	start, _, _ := strings.Cut(string(svg), ">")
+	_, after, _ := strings.Cut(start, ` height="`)
+	number, _, is := strings.Cut(after, `mm"`)
+	height, err := strconv.ParseFloat(number, 64)
+	if !is || err != nil || !(height > 0) {
+		return 0
+	}
+	return height
 }
 
 // fitness writes what the detail is for and what it is not for, and where its

@@ -32,7 +32,7 @@ func notIssued() *Assembly {
 	p := basementSlab()
 	p.Status = detail.Superseded
 	p.Superseded = &Link{"F-102/index.html", "F-102", "Workshop slab on ground"}
-	p.WideHeight = 150
+	p.Wide = picture("w-k-", "258", "150")
 	return p
 }
 
@@ -282,13 +282,12 @@ func fill(v reflect.Value, words string) int {
 
 func TestFirstSheet(t *testing.T) {
 	p := basementSlab() // five layers and a total
-	for _, c := range []struct {
-		height float64
-		want   string
-	}{{0, ""}, {132, ""}, {133, "tall"}, {176, "tall"}, {176.1, "over"}} {
-		p.WideHeight = c.height
+	for _, c := range []struct{ height, want string }{
+		{"113", ""}, {"132", ""}, {"132.5", "tall"}, {"176", "tall"}, {"176.1", "over"}, {"none", ""},
+	} {
+		p.Wide = picture("w-k-", "258", c.height)
 		if got := p.fit(); got != c.want {
-			t.Errorf("a drawing %g mm high: %q; want %q", c.height, got, c.want)
+			t.Errorf("a drawing %s mm high: %q; want %q", c.height, got, c.want)
 		}
 	}
 	got := written(t, notIssued(), officeSite())
