@@ -21,10 +21,9 @@ func (s *stroke) line(x, y float64) {
 	s.segs = append(s.segs, Seg{Op: LineTo, P: [3]Point{p}})
 }
 
-// dot is a round point: a line of no length with round ends.
+// dot is a point as wide as the pen.
 func (s *stroke) dot(x, y float64) {
-	p := s.frame.out(Point{x, y})
-	s.segs = append(s.segs, Seg{Op: MoveTo, P: [3]Point{p}}, Seg{Op: LineTo, P: [3]Point{p}})
+	s.segs = append(s.segs, Seg{Op: Dot, P: [3]Point{s.frame.out(Point{x, y})}})
 }
 
 // segment draws a line from a to b.

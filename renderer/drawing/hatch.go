@@ -3,6 +3,7 @@ package drawing
 import (
 	"math"
 	"slices"
+	"sync"
 )
 
 // Axis is the long direction of what is hatched: along a layer.
@@ -172,17 +173,24 @@ func (h *hatcher) random() float64 {
 	return float64(mix(h.seed+h.count*0x9E3779B97F4A7C15)>>11) / (1 << 53)
 }
 
-// stroke begins a path of about n segments.
-func (h *hatcher) stroke(n int) *stroke {
-	return &stroke{frame: h.frame, segs: make([]Seg, 0, n)}
+// scratch holds the segments of strokes while they are drawn.
+var scratch = sync.Pool{New: func() any { return &stroke{segs: make([]Seg, 0, 4096)} }}
+
+// stroke begins a path.
+func (h *hatcher) stroke() *stroke {
+	s := scratch.Get().(*stroke)
+	s.frame, s.segs = h.frame, s.segs[:0]
+	return s
 }
 
-// draw adds what s holds, drawn with pen.
+// draw adds what s holds, drawn with pen, and ends s. It returns nil for
+// nothing.
 func (h *hatcher) draw(s *stroke, pen Pen, round bool) *Path {
+	defer scratch.Put(s)
 	if len(s.segs) == 0 {
 		return nil
 	}
-	p := &Path{Stroke: Stroke{Pen: pen, Ink: InkHatch, Round: round}, Segs: s.segs}
+	p := &Path{Stroke: Stroke{Pen: pen, Ink: InkHatch, Round: round}, Segs: append(make([]Seg, 0, len(s.segs)), s.segs...)}
 	h.nodes = append(h.nodes, p)
 	return p
 }
@@ -206,7 +214,7 @@ func (h *hatcher) membrane() {
 		h.solid(InkLine)
 		return
 	}
-	s := h.stroke(32)
+	s := h.stroke()
 	n := int(high / (leastPitch + 0.15))
 	for i := 1; i < n; i++ {
 		y := h.y0 + high*float64(i)/float64(n)

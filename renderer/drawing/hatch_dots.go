@@ -8,7 +8,7 @@ func (h *hatcher) concrete() { h.aggregate() }
 
 // reinforced concrete: concrete, with single lines at 45° far apart.
 func (h *hatcher) reinforced() {
-	s := h.stroke(64)
+	s := h.stroke()
 	s.clipLines(h.field, h.lineAngle(45), 5.6*h.g, h.random()*5.6, func(a, b Point, _ int) { s.segment(a, b) })
 	h.draw(s, PenHatch, false)
 	h.aggregate()
@@ -31,7 +31,7 @@ func (h *hatcher) aggregate() {
 		least = 1.05
 	}
 	for _, w := range h.windows(nil, t.period, 5*k) {
-		rocks, dots := h.stroke(64), h.stroke(1024)
+		rocks, dots := h.stroke(), h.stroke()
 		eachPlaced(h, t, w, [][]aggregate{tile.rocks}, 0, func(x, y float64, r *aggregate) {
 			if !rock(x, y, r) {
 				return
@@ -89,7 +89,7 @@ func (h *hatcher) even(pen Pen, scale, margin, faceApart, insideApart float64) {
 	}
 	margin = min(margin, 0.45*(h.y1-h.y0))
 	for _, w := range h.windows(nil, t.period, 5*t.scale) {
-		dots := h.stroke(512)
+		dots := h.stroke()
 		eachPlaced(h, t, w, tile.bands, 0, func(x, y float64, d *dart) {
 			if h.edges != nil && !h.inside(x, y) {
 				return
@@ -114,7 +114,7 @@ func (h *hatcher) fiberBoard() {
 		need = 1.3
 	}
 	for _, w := range h.windows(nil, t.period, 3*t.scale) {
-		s := h.stroke(512)
+		s := h.stroke()
 		eachPlaced(h, t, w, tile.bands, 0, func(x, y float64, d *dart) {
 			if d.reach < need || h.edges != nil && !h.inside(x, y) {
 				return
@@ -137,7 +137,7 @@ func (h *hatcher) flecks() {
 	tile := darts()
 	t := h.tiling(1.5 / dartFar * h.g)
 	for _, w := range h.windows(nil, t.period, 3*t.scale) {
-		s := h.stroke(512)
+		s := h.stroke()
 		eachPlaced(h, t, w, tile.bands, 0, func(x, y float64, d *dart) {
 			if d.reach < dartFar*0.999 {
 				return

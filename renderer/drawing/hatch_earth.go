@@ -12,7 +12,7 @@ func (h *hatcher) backfill() { h.ground(2) }
 
 func (h *hatcher) ground(strokes int) {
 	cx, cy := 5.6*h.g, 4.6*h.g
-	s, dots := h.stroke(256), h.stroke(64)
+	s, dots := h.stroke(), h.stroke()
 	ox, oy := (h.random()-0.5)*cx, (0.1+h.random()*0.3)*cy
 	columns, rows := int((h.x1-h.x0)/cx)+2, int((h.y1-h.y0)/cy)+2
 	for j := -1; j < rows; j++ {

@@ -13,7 +13,7 @@ func (h *hatcher) rigid() {
 	rows := max(1, int(math.Round(thick/row)))
 	pitch := 2 * thick / float64(rows) / math.Sqrt(3) // of the lines along the layer
 	run := thick / math.Sqrt(3)                       // of one line from face to face
-	s := h.stroke(256)
+	s := h.stroke()
 	for c := range n {
 		top := h.y0 + float64(c)*thick
 		// courses break joint: each starts half a pitch on
@@ -114,7 +114,7 @@ const battMargin = 0.3
 // radius 0.235 of the depth, at most 3, joined by inner tangents.
 func (h *hatcher) batt() {
 	n, thick := h.courses()
-	s := h.stroke(256)
+	s := h.stroke()
 	for c := range n {
 		top := h.y0 + float64(c)*thick
 		margin := min(battMargin, 0.1*thick)
@@ -138,7 +138,7 @@ func (h *hatcher) batt() {
 // looseFill: flecks; between two faces (dense-packed) an uneven strand too.
 func (h *hatcher) looseFill() {
 	if h.open&(SideTop|SideBottom) == 0 && h.y1-h.y0 > 2.5 {
-		s := h.stroke(256)
+		s := h.stroke()
 		thick := h.y1 - h.y0
 		base := min(thick*0.225, 2.7)
 		var turns []turn

@@ -23,7 +23,7 @@ func (h *hatcher) lineAngle(degrees float64) float64 {
 
 // pairs draws lines at 45° in pairs: gap apart, a pair every pitch.
 func (h *hatcher) pairs(degrees, gap, pitch float64) {
-	s := h.stroke(256)
+	s := h.stroke()
 	phase := h.random() * pitch
 	a := h.lineAngle(degrees)
 	back := false
@@ -53,7 +53,7 @@ func (h *hatcher) block() {
 // masonry, which is stone: broken pairs at 45° the other way, and dots
 // between them.
 func (h *hatcher) masonry() {
-	s, dots := h.stroke(256), h.stroke(128)
+	s, dots := h.stroke(), h.stroke()
 	gap := max(0.75*h.g, leastPitch)
 	pitch := max(3.6*h.g, gap+1.8)
 	phase := h.random() * pitch
@@ -106,7 +106,7 @@ func (h *hatcher) metal() {
 		h.solid(InkLine)
 		return
 	}
-	s := h.stroke(256)
+	s := h.stroke()
 	pitch := max(1.0*h.g, leastPitch)
 	s.clipLines(h.field, h.lineAngle(45), pitch, h.random()*pitch, func(a, b Point, n int) {
 		if n&1 == 0 {
@@ -131,7 +131,7 @@ func (h *hatcher) glass() {
 	if h.thickness() < 1.1 {
 		return
 	}
-	s := h.stroke(64)
+	s := h.stroke()
 	phase := h.random() * 9
 	a := h.lineAngle(60)
 	for k, part := range [...]float64{0.7, 1, 0.55} {

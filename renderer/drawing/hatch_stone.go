@@ -120,7 +120,7 @@ func (h *hatcher) washedStone() {
 		least = 0.55
 	}
 	for _, w := range h.windows(nil, t.period, 2*pebbleLargest*k) {
-		s := h.stroke(1024)
+		s := h.stroke()
 		eachPlaced(h, t, w, bands, pebbleLargest*k, func(x, y float64, p *pebble) {
 			r := p.r * k
 			if r < least {

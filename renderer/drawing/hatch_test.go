@@ -62,8 +62,9 @@ func eachDrawn(nodes []Node, do func(x, y float64, p *Path)) {
 			for i := range p.Segs {
 				s := &p.Segs[i]
 				switch s.Op {
-				case MoveTo:
+				case MoveTo, Dot:
 					at, start = s.P[0], s.P[0]
+					line(at)
 				case LineTo:
 					line(s.P[0])
 				case Close:

@@ -9,7 +9,7 @@ func (h *hatcher) sawnTimber() {
 		h.grain(1.05, 0.3)
 		return
 	}
-	s := h.stroke(8)
+	s := h.stroke()
 	corners := h.region.Outer
 	if len(corners) == 4 && len(h.region.Holes) == 0 {
 		for i := range 2 {
@@ -24,7 +24,7 @@ func (h *hatcher) sawnTimber() {
 
 // grain draws lines along the layer, uneven, some of them broken.
 func (h *hatcher) grain(pitch, uneven float64) {
-	s := h.stroke(64)
+	s := h.stroke()
 	pitch = max(pitch*h.g, leastPitch)
 	n := int((h.y1 - h.y0) / pitch)
 	if n < 2 && h.y1-h.y0 > 1.3 {
@@ -51,7 +51,7 @@ func (h *hatcher) finishTimber() {
 		h.grain(0.75, 0)
 		return
 	}
-	s := h.stroke(64)
+	s := h.stroke()
 	wide, high := h.x1-h.x0, h.y1-h.y0
 	side := min(wide, high)
 	c := Point{h.x0 - side*(0.6+0.5*h.random()), h.y1 + side*(0.2+0.2*h.random())}
@@ -77,7 +77,7 @@ func (h *hatcher) plywood() {
 		plies = max(3, int(math.Round((high/(3.6*h.g)-1)/2))*2+1)
 	}
 	thick := high / float64(plies)
-	s := h.stroke(128)
+	s := h.stroke()
 	if thick < leastPitch/2 {
 		// too thin for plies: the middle line alone
 		s.clipSegment(h.field, Point{h.x0, (h.y0 + h.y1) / 2}, Point{h.x1, (h.y0 + h.y1) / 2})

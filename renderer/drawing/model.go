@@ -83,10 +83,11 @@ const (
 	CurveTo // two control points and an end
 	ArcTo   // circular: radius, large, sweep, end
 	Close
+	Dot // a point as wide as the pen, of a path with round ends; it starts a stretch
 )
 
 // Seg is one segment. P holds the points of its Op: 1 for MoveTo and LineTo,
-// 3 for CurveTo, 1 (the end) for ArcTo.
+// 3 for CurveTo, 1 (the end) for ArcTo, 1 for Dot.
 type Seg struct {
 	Op           Op
 	P            [3]Point

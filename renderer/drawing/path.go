@@ -150,7 +150,7 @@ func pathBounds(p *Path, shift Point, b *Box) {
 	for i := range p.Segs {
 		s := &p.Segs[i]
 		switch s.Op {
-		case MoveTo, LineTo:
+		case MoveTo, LineTo, Dot:
 			from = s.P[0]
 			b.Add(shift.X+from.X, shift.Y+from.Y)
 		case CurveTo:

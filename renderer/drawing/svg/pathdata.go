@@ -125,6 +125,19 @@ func data(buf []byte, segs []drawing.Seg, decimals int) []byte {
 				w.pair(p)
 			}
 			w.cur, w.start = p, p
+		case drawing.Dot:
+			p := w.point(s.P[0])
+			if w.command == 0 {
+				w.letter('M')
+				w.num(p[0])
+				w.num(p[1])
+			} else {
+				w.letter('m')
+				w.pair(p)
+			}
+			w.letter('h')
+			w.num(0)
+			w.cur, w.start = p, p
 		case drawing.LineTo:
 			p := w.point(s.P[0])
 			switch {
@@ -158,7 +171,7 @@ func before(segs []drawing.Seg, i int) drawing.Point {
 		return s.P[2]
 	case drawing.Close:
 		for j := i - 1; ; j-- {
-			if segs[j].Op == drawing.MoveTo {
+			if segs[j].Op == drawing.MoveTo || segs[j].Op == drawing.Dot {
 				return segs[j].P[0]
 			}
 		}

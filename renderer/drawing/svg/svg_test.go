@@ -153,6 +153,8 @@ func FuzzPathData(f *testing.F) {
 			switch s.Op {
 			case drawing.MoveTo, drawing.LineTo, drawing.ArcTo:
 				want = append(want, s.P[0])
+			case drawing.Dot:
+				want = append(want, s.P[0], s.P[0])
 			case drawing.CurveTo:
 				want = append(want, s.P[:]...)
 			}
@@ -179,7 +181,7 @@ func randomPath(script []byte) *drawing.Path {
 	}
 	pt := func() drawing.Point { return drawing.Point{X: at(), Y: at()} }
 	for len(script) > 0 {
-		op := script[0] % 5
+		op := script[0] % 6
 		script = script[1:]
 		switch op {
 		case 0:
@@ -194,6 +196,8 @@ func randomPath(script []byte) *drawing.Path {
 			p.Arc(math.Abs(at()), at() > 0, at() > 0, pt())
 		case 4:
 			p.Shut()
+		case 5:
+			p.Segs = append(p.Segs, drawing.Seg{Op: drawing.Dot, P: [3]drawing.Point{pt()}})
 		}
 	}
 	return p
