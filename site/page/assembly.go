@@ -103,7 +103,7 @@ func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
 	w := &writer{root: p.Root}
 	w.Grow(32 << 10)
 	v := s.frame(&p.Frame, p, "pg pg-a")
-	v.Bar = w.bar(&p.Frame)
+	v.Bar = w.bar(s, &p.Frame)
 	v.Head = w.head(&p.Frame, p.fitness(w))
 	if p.Wide != "" {
 		v.Wide, v.Phone = p.Wide, p.Phone // not through the writer: they are most of the page

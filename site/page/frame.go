@@ -10,11 +10,13 @@ import (
 type anchor struct{ id, text string }
 
 // bar is the strip at the top of a narrow screen.
-func (w *writer) bar(f *Frame) template.HTML {
+func (w *writer) bar(s *Site, f *Frame) template.HTML {
 	return w.part(func() {
 		w.raw(`<div class="phonebar"><span class="mk">`)
 		if f.Mark != "" {
 			w.text(f.Mark)
+		} else {
+			w.text(s.Title)
 		}
 		w.raw(`</span>`)
 		if f.Status != "" {

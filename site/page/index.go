@@ -181,7 +181,7 @@ func (p *Index) Render(out io.Writer, set *themes.Set, s *Site) error {
 	if path := s.Assets.Path("filters.css"); path != "" {
 		v.Filters = p.Root + path
 	}
-	v.Bar = w.bar(&p.Frame)
+	v.Bar = w.bar(s, &p.Frame)
 	v.Head = w.head(&p.Frame, nil)
 	v.Strip = w.strip(s, &p.Frame)
 	v.Find = w.part(func() {

@@ -33,7 +33,7 @@ func (p *Material) Render(out io.Writer, set *themes.Set, s *Site) error {
 	w := &writer{root: p.Root}
 	w.Grow(8 << 10)
 	v := s.frame(&p.Frame, p, "pg pg-m")
-	v.Bar = w.bar(&p.Frame)
+	v.Bar = w.bar(s, &p.Frame)
 	v.Head = w.head(&p.Frame, nil)
 	v.Strip = w.strip(s, &p.Frame)
 	if p.Swatch != "" {

@@ -25,7 +25,7 @@ func (p *Prose) Render(out io.Writer, set *themes.Set, s *Site) error {
 	w := &writer{root: p.Root}
 	w.Grow(8 << 10)
 	v := s.frame(&p.Frame, p, "pg pg-p")
-	v.Bar = w.bar(&p.Frame)
+	v.Bar = w.bar(s, &p.Frame)
 	v.Head = w.head(&p.Frame, nil)
 	v.Strip = w.strip(s, &p.Frame)
 	if !p.Body.Empty() {
@@ -71,7 +71,7 @@ func (p *List) Render(out io.Writer, set *themes.Set, s *Site) error {
 	w := &writer{root: p.Root}
 	w.Grow(8 << 10)
 	v := s.frame(&p.Frame, p, "pg pg-l")
-	v.Bar = w.bar(&p.Frame)
+	v.Bar = w.bar(s, &p.Frame)
 	v.Head = w.head(&p.Frame, nil)
 	v.Strip = w.strip(s, &p.Frame)
 	var anchors []anchor
