@@ -182,6 +182,7 @@ func drawingIndex() *Index {
 	for i := range p.Rows {
 		if p.Rows[i].Mark == "W-105" {
 			p.Rows[i].SupersededBy = "W-102"
+			p.Rows[i].Thumb, p.Rows[i].ThumbFile, p.Rows[i].ThumbWidth, p.Rows[i].ThumbHeight = "", "W-105/thumb.svg", 44, 17.87
 		}
 	}
 	return p

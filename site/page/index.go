@@ -290,9 +290,9 @@ func (w *writer) indexRow(r *IndexRow, group string) {
 		w.raw(`" tabindex="-1" aria-hidden="true"><img class="thumb" alt="" loading="lazy" src="`)
 		w.text(w.root + r.ThumbFile)
 		w.raw(`" width="`)
-		w.tenth(r.ThumbWidth)
+		w.int(int(r.ThumbWidth*10 + 0.5)) // only their ratio counts
 		w.raw(`" height="`)
-		w.tenth(r.ThumbHeight)
+		w.int(int(r.ThumbHeight*10 + 0.5))
 		w.raw(`"></a>`)
 	}
 	w.raw(`</td><th scope="row" class="mkc mk">`)
