@@ -29,12 +29,13 @@ func (d *doc) comments(text []byte, quoted []*yaml.Node) {
 			end += at
 		}
 		i, start := at, at
+		column := 1 // of text[i], in characters
 		for i < end {
 			if next < len(quoted) && quoted[next].Line < line {
 				next++ // began in a line that was skipped
 				continue
 			}
-			if next < len(quoted) && quoted[next].Line == line && isColumn(text[start:i], quoted[next].Column) {
+			if next < len(quoted) && quoted[next].Line == line && quoted[next].Column == column && utf8.RuneStart(text[i]) {
 				n := quoted[next]
 				next++
 				if n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0 {
@@ -44,17 +45,19 @@ func (d *doc) comments(text []byte, quoted []*yaml.Node) {
 					i = end
 					continue
 				}
+				from := i
 				i = skipQuoted(text, i)
-				if lines := bytes.Count(text[start:i], []byte("\n")); lines > 0 {
+				if lines := bytes.Count(text[from:i], []byte("\n")); lines > 0 {
 					line += lines
-					start = bytes.LastIndexByte(text[:i], '\n') + 1
-					end = bytes.IndexByte(text[i:], '\n')
-					if end < 0 {
+					start = from + bytes.LastIndexByte(text[from:i], '\n') + 1
+					from, column = start, 1
+					if end = bytes.IndexByte(text[i:], '\n'); end < 0 {
 						end = len(text)
 					} else {
 						end += i
 					}
 				}
+				column += utf8.RuneCount(text[from:i])
 				continue
 			}
 			if text[i] == '#' && (i == start || isBlank(text[i-1])) {
@@ -62,17 +65,13 @@ func (d *doc) comments(text []byte, quoted []*yaml.Node) {
 				i = end
 				continue
 			}
-			i++
+			if i++; i < end && utf8.RuneStart(text[i]) {
+				column++
+			}
 		}
 		at = end + 1
 		line++
 	}
-}
-
-// isColumn reports whether the text before a place in a line puts that place
-// in the column given, in characters from 1.
-func isColumn(before []byte, column int) bool {
-	return len(before) >= column-1 && utf8.RuneCount(before) == column-1
 }
 
 // skipQuoted returns the place after the quoted text that begins at i.

@@ -75,6 +75,8 @@ func TestRefused(t *testing.T) {
 		{"comment-cuts-text", "do: \"a \\\" #3\" ▸#4\n"},
 		{"comment-cuts-text", "a: |\n  Tie #4\n\n  Tie #5\nb: Tie ▸#6\n"},
 		{"comment-cuts-text", "b:\n  a: >-\n    Tie #4\n  c: ö ▸#6\n"},
+		{"comment-cuts-text", "a: [ö, \"ö #1\", 'ü #2', \"x\"] ▸#4\n"},
+		{"comment-cuts-text", "a: [ö, \"ö\n  ö #1\", 'ü #2', x] ▸#4\n"},
 		{"comment-cuts-text", "a: \"two\n  lines #3\" ▸#6\n"},
 		{"too-large", "▸" + strings.Repeat("a: 1\n", MaxBytes/5+1)},
 		{"too-deep", strings.Repeat("[", 31) + "▸" + "[" + strings.Repeat("]", 32)},
@@ -255,7 +257,9 @@ func TestHostileTextIsQuick(t *testing.T) {
 		"bomb": bomb, "ten megabytes": strings.Repeat("a: 1\n", 2<<20), "deep flow": strings.Repeat("[", 100_000),
 		"deep block": strings.Repeat("- ", 50_000), "keys": keys.String(), "hashes": strings.Repeat("a #\n", 60_000),
 		"quotes": strings.Repeat("'", 200_001), "one line": "a: " + strings.Repeat("x #y ", 50_000),
-		"deep keys": strings.Repeat("? ", 50_000),
+		"wide letters": "a: [" + strings.Repeat("ö", 100_000) + ", \"x\", y #4 z\n", "many quotes": "a: [" + strings.Repeat("\"ö\",", 12_000) + "x] #4\n",
+		"long quote": "a: \"" + strings.Repeat("ö\n", 60_000) + "\" #4\n",
+		"deep keys":  strings.Repeat("? ", 50_000),
 	} {
 		var list finding.List
 		done := make(chan bool)
