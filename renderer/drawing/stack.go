@@ -23,7 +23,7 @@ type Stack struct {
 	Temperatures *Profile // nil: no temperature strip
 
 	NotForConstruction bool
-	StatusWords        string // printed under NOT FOR CONSTRUCTION: "DRAFT"
+	StatusWords        string // printed beside the scale: "FOR REVIEW"; "" none
 	UseFor, NotFor     []string
 
 	Dress Dress

@@ -249,7 +249,7 @@ func measureLayers(t *testing.T, s *drawing.Stack, d *drawing.Drawing) {
 			wantLines = append(wantLines, y)
 			y -= float64(l.Thickness) * 1000 / d.Scale
 		}
-		if k == top && l.Hatch == "loose fill" && s.ViewName != "PLAN SECTION" {
+		if k == top && l.Hatch == "loose fill" && s.ViewName != "PLAN SECTION" && (s.Beyond == nil || s.InsideTop) {
 			break
 		}
 		wantLines = append(wantLines, y)

@@ -33,7 +33,7 @@ func (s *Stack) drawPicture() *Drawing {
 	d := NewDraft()
 	f.body(d, pens, stands)
 	if s.NotForConstruction && s.Dress == StepPicture {
-		d.Stamp(Point{width / 2, (top+bottom)/2 + up}, width-4, bottom-top, "NOT FOR CONSTRUCTION", "")
+		d.NotForConstruction(Point{width / 2, (top+bottom)/2 + up}, width-4, bottom-top)
 	}
 	return &Drawing{
 		Title: s.name(scale), Desc: s.describe(),

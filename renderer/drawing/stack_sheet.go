@@ -52,7 +52,7 @@ func (s *Stack) drawSheet(dress *sheetDress) *Drawing {
 	l.breaks(d)
 	top, bottom := l.ends()
 	if s.NotForConstruction {
-		d.Stamp(Point{(l.x0 + l.x1) / 2, (top + bottom) / 2}, l.x1-l.x0, bottom-top, "NOT FOR CONSTRUCTION", s.StatusWords)
+		d.NotForConstruction(Point{(l.x0 + l.x1) / 2, (top + bottom) / 2}, l.x1-l.x0, bottom-top)
 	}
 	if l.strip != nil {
 		l.strip.draw(d, l.stackFrame)
@@ -230,7 +230,7 @@ func (l *layout) foot(d *Draft) float64 {
 	if l.mode == Keynotes {
 		y += d.KeynoteList(l.placed, Point{l.dress.left + 1, y}, l.width-2*l.dress.left-2, 3) + 3
 	}
-	block := TitleBlock{Mark: s.Mark, Name: s.Title, View: s.ViewName, Scale: l.scale, UseFor: s.UseFor, NotFor: s.NotFor}
+	block := TitleBlock{Mark: s.Mark, Name: s.Title, View: s.ViewName, Scale: l.scale, Status: s.StatusWords, UseFor: s.UseFor, NotFor: s.NotFor}
 	names := len(styleTitle.wrap(s.Title, titleWidth-titleText))
 	y += max(titleR, 5.4+float64(names-1)*titleRow)
 	_, down := d.Title(&block, Point{l.dress.left + 1, y}, titleWidth)

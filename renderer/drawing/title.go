@@ -10,6 +10,7 @@ type TitleBlock struct {
 	Name   string // "Insulated basement slab"; set in capitals
 	View   string // "SECTION", "PLAN SECTION"
 	Scale  float64
+	Status string   // "FOR REVIEW", beside the scale; "" none
 	UseFor []string // printed under the title
 	NotFor []string
 }
@@ -60,6 +61,11 @@ func (d *Draft) Title(t *TitleBlock, at Point, width float64) (up, down float64)
 		}
 	} else {
 		set("NOT TO SCALE")
+	}
+	if t.Status != "" {
+		status := *styleView
+		status.Ink, status.Weight = InkMark, 600
+		d.Letter(Tag{}, &status, Point{x, y}, Start, t.Status)
 	}
 	y = at.Y + 5.6
 	down = max(titleR, 5.6)

@@ -1,180 +1,135 @@
 package drawing
 
-import (
-	"fmt"
-	"math"
-	"strings"
-	"sync"
+import "math"
 
-	"golang.org/x/image/font/sfnt"
-	"golang.org/x/image/math/fixed"
+// stampWords are printed across what is not issued.
+var stampWords = [...]string{"NOT FOR CONSTRUCTION", "NOT FOR", "CONSTRUCTION"}
 
-	"wythe/themes/fonts"
+// stampLetter is the single stroke of a capital: heights are 0 at the base
+// line and -1 at the top, widths in the same measure.
+type stampLetter struct {
+	sign  byte
+	width float64
+	segs  []Seg
+}
+
+func penTo(op Op, p ...Point) Seg {
+	s := Seg{Op: op}
+	copy(s.P[:], p)
+	return s
+}
+
+func bowTo(r float64, sweep bool, end Point) Seg {
+	return Seg{Op: ArcTo, R: r, Sweep: sweep, P: [3]Point{end}}
+}
+
+var stampLetters = []stampLetter{
+	{'C', .62, []Seg{penTo(MoveTo, Point{.61, -.815}), bowTo(.32, false, Point{0, -.68}), penTo(LineTo, Point{0, -.32}), bowTo(.32, false, Point{.61, -.185})}},
+	{'F', .54, []Seg{penTo(MoveTo, Point{0, 0}), penTo(LineTo, Point{0, -1}), penTo(LineTo, Point{.54, -1}), penTo(MoveTo, Point{0, -.53}), penTo(LineTo, Point{.46, -.53})}},
+	{'I', 0, []Seg{penTo(MoveTo, Point{0, 0}), penTo(LineTo, Point{0, -1})}},
+	{'N', .62, []Seg{penTo(MoveTo, Point{0, 0}), penTo(LineTo, Point{0, -1}), penTo(LineTo, Point{.62, 0}), penTo(LineTo, Point{.62, -1})}},
+	{'O', .64, []Seg{penTo(MoveTo, Point{0, -.32}), penTo(LineTo, Point{0, -.68}), bowTo(.32, true, Point{.64, -.68}), penTo(LineTo, Point{.64, -.32}), bowTo(.32, true, Point{0, -.32}), penTo(Close)}},
+	{'R', .6, []Seg{penTo(MoveTo, Point{0, 0}), penTo(LineTo, Point{0, -1}), penTo(LineTo, Point{.33, -1}), bowTo(.27, true, Point{.33, -.46}), penTo(LineTo, Point{0, -.46}), penTo(MoveTo, Point{.31, -.46}), penTo(LineTo, Point{.6, 0})}},
+	{'S', .6, []Seg{
+		penTo(MoveTo, Point{.56, -.84}), penTo(CurveTo, Point{.5, -.95}, Point{.41, -1}, Point{.3, -1}),
+		penTo(CurveTo, Point{.13, -1}, Point{.03, -.89}, Point{.03, -.75}), penTo(CurveTo, Point{.03, -.42}, Point{.59, -.6}, Point{.59, -.27}),
+		penTo(CurveTo, Point{.59, -.1}, Point{.47, 0}, Point{.3, 0}), penTo(CurveTo, Point{.17, 0}, Point{.07, -.06}, Point{.01, -.18}),
+	}},
+	{'T', .6, []Seg{penTo(MoveTo, Point{0, -1}), penTo(LineTo, Point{.6, -1}), penTo(MoveTo, Point{.3, -1}), penTo(LineTo, Point{.3, 0})}},
+	{'U', .62, []Seg{penTo(MoveTo, Point{0, -1}), penTo(LineTo, Point{0, -.31}), bowTo(.31, false, Point{.62, -.31}), penTo(LineTo, Point{.62, -1})}},
+}
+
+const (
+	stampStroke   = 0.17 // of the letters' height
+	stampApart    = 0.30
+	stampSpace    = 0.55
+	stampPitch    = 1.55
+	stampSlant    = 16 * math.Pi / 180
+	stampLargest  = 8.0  // mm, height of the letters
+	stampReadable = 4.0  // mm; smaller letters are set on two lines
+	stampOpen     = 2.8  // mm; smaller letters are solid
+	stampPen      = 0.25 // mm, of an open letter's outline
 )
 
-// stampLetters are the outlines of capitals and the space, in 1/1000 of the
-// type size, y down from the base line.
-type stampLetters struct {
-	once    sync.Once
-	outline [128][]Seg
-	advance [128]float64
-}
-
-var stampFace stampLetters
-
-func (s *stampLetters) load() {
-	f, err := sfnt.Parse(fonts.TTF(fonts.NationalPark, 700))
-	if err != nil {
-		panic(fmt.Sprintf("drawing: embedded lettering: %v", err))
+// NotForConstruction prints these words across a drawing in open letters, on
+// a slant, so that what they lie on can still be read: as large as the box
+// about center allows, on two lines where one would be small.
+func (d *Draft) NotForConstruction(center Point, width, height float64) {
+	size, angle := stampFit(width, height, stampWidth(stampWords[0]), 1)
+	lines := stampWords[:1]
+	if size < stampReadable {
+		if s, a := stampFit(width, height, stampWidth(stampWords[2]), 2); s > size {
+			size, angle, lines = s, a, stampWords[1:]
+		}
 	}
-	var buf sfnt.Buffer
-	for r := rune(' '); r < 127; r++ {
-		g, err := f.GlyphIndex(&buf, r)
-		if err != nil || g == 0 {
-			continue
-		}
-		s.advance[r] = Measure(Lettering, 700, 1000, string(r))
-		segments, err := f.LoadGlyph(&buf, g, fixed.I(unitsPerEm), nil)
-		if err != nil {
-			panic(fmt.Sprintf("drawing: outline of %q: %v", r, err))
-		}
-		at := func(p fixed.Point26_6) Point { return Point{float64(p.X) / 64, float64(p.Y) / 64} }
-		var out []Seg
-		var from Point
-		for _, c := range segments {
-			seg := Seg{}
-			switch c.Op {
-			case sfnt.SegmentOpMoveTo:
-				if len(out) > 0 {
-					out = append(out, Seg{Op: Close})
-				}
-				seg.Op, seg.P[0] = MoveTo, at(c.Args[0])
-				from = seg.P[0]
-			case sfnt.SegmentOpLineTo:
-				seg.Op, seg.P[0] = LineTo, at(c.Args[0])
-				from = seg.P[0]
-			case sfnt.SegmentOpQuadTo:
-				q, e := at(c.Args[0]), at(c.Args[1])
-				seg.Op = CurveTo
-				seg.P = [3]Point{
-					{from.X + (q.X-from.X)*2/3, from.Y + (q.Y-from.Y)*2/3},
-					{e.X + (q.X-e.X)*2/3, e.Y + (q.Y-e.Y)*2/3}, e,
-				}
-				from = e
-			case sfnt.SegmentOpCubeTo:
-				seg.Op = CurveTo
-				seg.P = [3]Point{at(c.Args[0]), at(c.Args[1]), at(c.Args[2])}
-				from = seg.P[2]
-			}
-			out = append(out, seg)
-		}
-		if len(out) > 0 {
-			out = append(out, Seg{Op: Close})
-		}
-		s.outline[r] = out
-	}
-}
-
-// Stamp prints words across a drawing in open letters, on a slant, so that
-// what they lie on can still be read: as large as the box about the center
-// allows, on two lines where one would be small; and under them a smaller
-// line. Letters outside ASCII are left out.
-func (d *Draft) Stamp(center Point, width, height float64, words, under string) {
-	stampFace.once.Do(stampFace.load)
-	lines := [3]string{words, under}
-	n := 1
-	size, angle := stampFit(width, height, stampWidth(words), n)
-	if i := strings.LastIndexByte(words, ' '); i > 0 && size < stampReadable {
-		s, a := stampFit(width, height, max(stampWidth(words[:i]), stampWidth(words[i+1:])), 2)
-		if s > size {
-			size, angle, n = s, a, 2
-			lines = [3]string{words[:i], words[i+1:], under}
-		}
+	segs := d.seg(170)[:0]
+	for i, s := range lines {
+		base := size/2 + (float64(i)-float64(len(lines)-1)/2)*size*stampPitch
+		segs = stampLine(segs, center, size, angle, base, s)
 	}
 	d.Open(Tag{Kind: "stamp"})
-	pitch := size * stampPitch
-	up := float64(n-1) / 2 * pitch
-	if under != "" {
-		up += pitch * 0.3
-	}
-	for i, s := range lines {
-		if s == "" {
-			continue
-		}
-		line := size
-		if i == n {
-			line = min(size*0.55, size*stampWidth(words)/stampWidth(s))
-			up += pitch * 0.2
-		}
-		d.stampLine(center, line, angle, up, s)
-		up -= pitch
+	pen := size * stampStroke
+	if size < stampOpen {
+		d.path(Tag{}, Stroke{Pen: Pen(pen + 0.6), Ink: InkPaper, Round: true}, InkNone, segs)
+		d.path(Tag{}, Stroke{Pen: Pen(pen * 0.8), Ink: InkMark, Round: true}, InkNone, segs)
+	} else {
+		d.path(Tag{}, Stroke{Pen: Pen(pen + stampPen), Ink: InkMark, Round: true}, InkNone, segs)
+		d.path(Tag{}, Stroke{Pen: Pen(pen - stampPen), Ink: InkPaper, Round: true}, InkNone, segs)
 	}
 	d.Close()
 }
 
-// stampWidth is in parts of the size.
+func letterOf(sign byte) *stampLetter {
+	for i := range stampLetters {
+		if stampLetters[i].sign == sign {
+			return &stampLetters[i]
+		}
+	}
+	panic("drawing: no letter for a stamp")
+}
+
+// stampWidth is in parts of the letters' height.
 func stampWidth(s string) float64 {
-	w := 0.0
-	for _, r := range s {
-		if r < 128 {
-			w += stampFace.advance[r]/unitsPerEm + stampTracking
+	w := -stampApart
+	for i := range len(s) {
+		if s[i] == ' ' {
+			w += stampSpace
+		} else {
+			w += letterOf(s[i]).width + stampApart
 		}
 	}
 	return w
 }
 
-const (
-	stampTracking = 0.08
-	stampPitch    = 1.15
-	stampSlant    = 16 * math.Pi / 180
-	stampLargest  = 11.0 // mm
-	stampReadable = 5.5  // mm; smaller letters are set on two lines
-	stampOpen     = 4.0  // mm; smaller letters are solid
-)
-
-// stampFit is the size and the angle at which n lines fit a box.
+// stampFit is the height and the angle at which n lines fit a box.
 func stampFit(width, height, run float64, n int) (size, angle float64) {
 	angle = min(stampSlant, math.Atan2(height*0.6, width))
 	sin, cos := math.Sincos(angle)
-	tall := 0.75 + float64(n-1)*stampPitch
-	size = min(stampLargest, width*0.96/(run*cos+tall*sin), height*0.96/(run*sin+tall*cos))
-	return size, angle
+	run += stampStroke
+	tall := 1 + stampStroke + float64(n-1)*stampPitch
+	return min(stampLargest, width*0.96/(run*cos+tall*sin), height*0.96/(run*sin+tall*cos)), angle
 }
 
-func (d *Draft) stampLine(center Point, size, angle, up float64, words string) {
+// stampLine appends a line's letters, set about the center with the base line
+// that far below it, all turned.
+func stampLine(segs []Seg, center Point, size, angle, base float64, words string) []Seg {
 	sin, cos := math.Sincos(angle)
-	k := size / unitsPerEm
-	n := 0
-	for _, r := range words {
-		if r < 128 {
-			n += len(stampFace.outline[r])
-		}
-	}
-	segs := d.seg(n)[:0]
 	x := -stampWidth(words) * size / 2
-	base := size*0.36 - up
-	for _, r := range words {
-		if r >= 128 {
+	for i := range len(words) {
+		if words[i] == ' ' {
+			x += stampSpace * size
 			continue
 		}
-		for _, g := range stampFace.outline[r] {
-			for i := range g.P {
-				px, py := x+g.P[i].X*k, base+g.P[i].Y*k
-				g.P[i] = Point{center.X + px*cos + py*sin, center.Y - px*sin + py*cos}
+		l := letterOf(words[i])
+		for _, g := range l.segs {
+			for k := range g.P {
+				px, py := x+g.P[k].X*size, base+g.P[k].Y*size
+				g.P[k] = Point{center.X + px*cos + py*sin, center.Y - px*sin + py*cos}
 			}
+			g.R *= size
 			segs = append(segs, g)
 		}
-		x += (stampFace.advance[r]/unitsPerEm + stampTracking) * size
+		x += (l.width + stampApart) * size
 	}
-	if size < stampOpen {
-		d.path(Tag{}, Stroke{Pen: 2 * stampPen, Ink: InkPaper, Round: true}, InkNone, segs)
-		d.path(Tag{}, Stroke{}, InkMark, segs)
-		return
-	}
-	// The faces' strokes overlap within a letter: the fill hides their lines.
-	d.path(Tag{}, Stroke{Pen: 4 * stampPen, Ink: InkPaper, Round: true}, InkNone, segs)
-	d.path(Tag{}, Stroke{Pen: 2 * stampPen, Ink: InkMark, Round: true}, InkNone, segs)
-	d.path(Tag{}, Stroke{}, InkPaper, segs)
+	return segs
 }
-
-const stampPen Pen = 0.3
