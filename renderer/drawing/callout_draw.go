@@ -46,10 +46,11 @@ func (d *Draft) callout(p *PlacedCallout) {
 	if p.Elbow.Y == p.At.Y {
 		run = append(points[:1], p.At)
 	}
+	segs := d.run(run)
 	if !p.Open {
-		d.Line(Tag{}, Stroke{Pen: casingPen, Ink: InkPaper}, run...)
+		d.path(Tag{}, Stroke{Pen: casingPen, Ink: InkPaper}, InkNone, segs)
 	}
-	d.Line(Tag{}, Stroke{Pen: PenDimension, Ink: InkLine}, run...)
+	d.path(Tag{}, Stroke{Pen: PenDimension, Ink: InkLine}, InkNone, segs)
 	dot := p.Dot
 	if dot == 0 {
 		dot = calloutDot
@@ -85,16 +86,16 @@ func (d *Draft) bubble(at Point, r float64, key int) {
 func (d *Draft) KeynoteList(placed []PlacedCallout, at Point, width float64, columns int) float64 {
 	const between = 8
 	room := (width - float64(columns-1)*between) / float64(columns)
-	type words struct {
+	type listed struct {
 		key          int
 		heads, notes []string
 		height       float64
 	}
-	list := make([]words, len(placed))
+	list := make([]listed, len(placed))
 	total := 0.0
 	for i := range placed {
 		p := &placed[i]
-		w := words{p.Key, styleHead.wrap(p.Head, room-bubbleText), styleNote.wrap(p.Note, room-bubbleText), 0}
+		w := listed{p.Key, styleHead.wrap(p.Head, room-bubbleText), styleNote.wrap(p.Note, room-bubbleText), 0}
 		w.height = textHeight(len(w.heads)+len(w.notes)) + calloutTight
 		list[i] = w
 		total += w.height

@@ -61,13 +61,10 @@ func (l *layout) fan(edge float64) float64 {
 	top, bottom := l.ends()
 	room := l.width - 1 - edge - bubbleText
 	h := 0.0
-	for i := range l.stack.Layers {
-		a := &l.stack.Layers[i]
-		note := 0.0
-		if a.Controls != "" || len(a.Notes) > 0 {
-			note = math.Ceil(styleNote.Width(a.note()) / room)
-		}
-		h += textHeight(int(math.Ceil(styleHead.Width(a.head(l.stack.System))/room)+note)) + calloutGap
+	for i := range l.words {
+		w := &l.words[i]
+		lines := math.Ceil(styleHead.Width(w.head)/room) + math.Ceil(styleNote.Width(w.note)/room)
+		h += textHeight(int(lines)) + calloutGap
 	}
 	return max(0, (h-(bottom-top))/2)
 }
@@ -79,14 +76,14 @@ func (l *layout) parts() []Callout {
 	list := make([]Callout, 0, n+1)
 	x := l.x1 - dotInset
 	if b := l.stack.Beyond; b != nil && l.above > 0 {
-		list = append(list, l.callout(b, Point{x, l.stackFrame.top() - beyondDot}, calloutDot))
+		list = append(list, l.callout(-1, Point{x, l.stackFrame.top() - beyondDot}, calloutDot))
 	}
 	for k := range l.order {
 		y, dot := l.dotIn(k)
-		list = append(list, l.callout(l.layer(k), Point{x, y}, dot))
+		list = append(list, l.callout(k, Point{x, y}, dot))
 	}
 	if b := l.stack.Beyond; b != nil && l.above == 0 {
-		list = append(list, l.callout(b, Point{x, l.stackFrame.bottom() + beyondDot}, calloutDot))
+		list = append(list, l.callout(-1, Point{x, l.stackFrame.bottom() + beyondDot}, calloutDot))
 	}
 	return list
 }
@@ -180,10 +177,30 @@ func clearance(a, b, p Point) float64 {
 	return math.Abs(dx*(p.Y-a.Y)-dy*(p.X-a.X)) / math.Hypot(dx, dy)
 }
 
-func (l *layout) callout(a *StackLayer, at Point, dot float64) Callout {
-	c := Callout{Key: a.Key, Open: a.Film, At: at, Dot: dot, Tag: Tag{Part: a.Part, Step: a.Step, Href: a.Href}}
-	c.Head, c.Note = a.head(l.stack.System), a.note()
-	return c
+// callout is that of layer k; of what lies beyond for -1.
+func (l *layout) callout(k int, at Point, dot float64) Callout {
+	a := l.stack.Beyond
+	words := l.words[len(l.words)-1]
+	if k >= 0 {
+		a, words = l.layer(k), l.words[k]
+	}
+	return Callout{
+		Key: a.Key, Head: words.head, Note: words.note, At: at, Dot: dot, Open: a.Film,
+		Tag: Tag{Part: a.Part, Step: a.Step, Href: a.Href},
+	}
+}
+
+// sayAll makes the words of every layer, top to bottom, then of what lies
+// beyond.
+func (l *layout) sayAll() {
+	l.words = make([]words, 0, len(l.order)+1)
+	for k := range l.order {
+		a := l.layer(k)
+		l.words = append(l.words, words{a.head(l.stack.System), a.note()})
+	}
+	if b := l.stack.Beyond; b != nil {
+		l.words = append(l.words, words{b.head(l.stack.System), b.note()})
+	}
 }
 
 // clearOfMembers moves a dot out of a member, away from the leaders.

@@ -18,6 +18,9 @@ type Draft struct {
 	segs    []Seg
 }
 
+// grown is the size of the next slab after one of n.
+func grown(n int) int { return min(max(12, n*2), 96) }
+
 // NewDraft returns an empty draft.
 func NewDraft() *Draft {
 	d := &Draft{open: make([]*Group, 0, 6)}
@@ -36,7 +39,7 @@ func (d *Draft) Root() Group {
 // Open begins a group; what is drawn until Close belongs to it.
 func (d *Draft) Open(tag Tag) {
 	if len(d.groups) == cap(d.groups) {
-		d.groups = make([]Group, 0, 32)
+		d.groups = make([]Group, 0, grown(cap(d.groups)))
 	}
 	d.groups = append(d.groups, Group{Tag: tag})
 	g := &d.groups[len(d.groups)-1]
@@ -61,7 +64,7 @@ func (d *Draft) Add(nodes ...Node) {
 func (d *Draft) add(n Node) {
 	g := d.open[len(d.open)-1]
 	if g.Nodes == nil {
-		g.Nodes = make([]Node, 0, 6)
+		g.Nodes = make([]Node, 0, 4)
 	}
 	g.Nodes = append(g.Nodes, n)
 }
@@ -69,7 +72,7 @@ func (d *Draft) add(n Node) {
 // seg returns room for n segments.
 func (d *Draft) seg(n int) []Seg {
 	if len(d.segs)+n > cap(d.segs) {
-		d.segs = make([]Seg, 0, max(256, n))
+		d.segs = make([]Seg, 0, max(3*grown(cap(d.segs)/3), n))
 	}
 	at := len(d.segs)
 	d.segs = d.segs[:at+n]
@@ -79,7 +82,7 @@ func (d *Draft) seg(n int) []Seg {
 // path draws segments with one stroke and fill.
 func (d *Draft) path(tag Tag, stroke Stroke, fill Ink, segs []Seg) {
 	if len(d.paths) == cap(d.paths) {
-		d.paths = make([]Path, 0, 48)
+		d.paths = make([]Path, 0, grown(cap(d.paths)))
 	}
 	d.paths = append(d.paths, Path{Tag: tag, Stroke: stroke, Fill: fill, Segs: segs})
 	d.add(&d.paths[len(d.paths)-1])
@@ -128,7 +131,7 @@ func (d *Draft) run(points []Point) []Seg {
 // Disc draws a circle.
 func (d *Draft) Disc(tag Tag, stroke Stroke, fill Ink, center Point, r float64) {
 	if len(d.circles) == cap(d.circles) {
-		d.circles = make([]Circle, 0, 32)
+		d.circles = make([]Circle, 0, grown(cap(d.circles)))
 	}
 	d.circles = append(d.circles, Circle{Tag: tag, Stroke: stroke, Fill: fill, Center: center, R: r})
 	d.add(&d.circles[len(d.circles)-1])
@@ -182,7 +185,7 @@ func (d *Draft) Letter(tag Tag, st *Style, at Point, anchor Anchor, s string) {
 		return
 	}
 	if len(d.texts) == cap(d.texts) {
-		d.texts = make([]Text, 0, 48)
+		d.texts = make([]Text, 0, grown(cap(d.texts)))
 	}
 	d.texts = append(d.texts, Text{
 		Tag: tag, At: at, Size: st.Size, Face: st.Face, Weight: st.Weight, Ink: st.Ink,

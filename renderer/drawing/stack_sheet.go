@@ -37,12 +37,16 @@ type layout struct {
 	width   float64
 	strip   *strip // nil: none
 	chains  []*Chain
+	words   []words // of the callouts
 	placed  []PlacedCallout
 	mode    CalloutMode
 	top     float64 // of everything beside and over the section
 	bottom  float64
 	zigzags [2]float64 // of the break lines, shares of their length
 }
+
+// words are what a callout says.
+type words struct{ head, note string }
 
 // drawSheet draws the stack with everything that tells of it.
 func (s *Stack) drawSheet(dress *sheetDress) *Drawing {
@@ -93,6 +97,7 @@ func (s *Stack) layOut(dress *sheetDress) *layout {
 	}
 	l.stackFrame = frameOf(s, scale, 0, 0, dress.beyond)
 	l.x0 = left + l.dimensions()
+	l.sayAll()
 	l.callouts(edge)
 	l.moveDown()
 	return l

@@ -1,6 +1,9 @@
 package drawing
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // stampWords are printed across what is not issued.
 var stampWords = [...]string{"NOT FOR CONSTRUCTION", "NOT FOR", "CONSTRUCTION"}
@@ -45,31 +48,34 @@ const (
 	stampSpace    = 0.55
 	stampPitch    = 1.55
 	stampSlant    = 16 * math.Pi / 180
-	stampLargest  = 8.0  // mm, height of the letters
-	stampReadable = 4.0  // mm; smaller letters are set on two lines
-	stampOpen     = 2.8  // mm; smaller letters are solid
-	stampPen      = 0.25 // mm, of an open letter's outline
+	stampLargest  = 8.0 // mm, height of the letters
+	stampReadable = 4.0 // mm; smaller letters are set on two lines
+	stampOpen     = 2.8 // mm; smaller letters are solid
+	stampPen      = 0.3 // mm, of an open letter's outline
 )
 
 // NotForConstruction prints these words across a drawing in open letters, on
 // a slant, so that what they lie on can still be read: as large as the box
 // about center allows, on two lines where one would be small.
 func (d *Draft) NotForConstruction(center Point, width, height float64) {
+	key := stampKey{lines: 1}
 	size, angle := stampFit(width, height, stampWidth(stampWords[0]), 1)
-	lines := stampWords[:1]
 	if size < stampReadable {
 		if s, a := stampFit(width, height, stampWidth(stampWords[2]), 2); s > size {
-			size, angle, lines = s, a, stampWords[1:]
+			size, angle, key.lines = s, a, 2
 		}
 	}
-	segs := d.seg(170)[:0]
-	for i, s := range lines {
-		base := size/2 + (float64(i)-float64(len(lines)-1)/2)*size*stampPitch
-		segs = stampLine(segs, center, size, angle, base, s)
+	// By tenths of a millimetre and whole degrees: so that the letters of one
+	// drawing serve many.
+	key.size, key.angle = math.Floor(size*10)/10, math.Floor(angle*180/math.Pi)
+	segs := stampSegs(key)
+	if len(segs) == 0 {
+		return
 	}
 	d.Open(Tag{Kind: "stamp"})
-	pen := size * stampStroke
-	if size < stampOpen {
+	d.open[len(d.open)-1].Shift = center
+	pen := key.size * stampStroke
+	if key.size < stampOpen {
 		d.path(Tag{}, Stroke{Pen: Pen(pen + 0.6), Ink: InkPaper, Round: true}, InkNone, segs)
 		d.path(Tag{}, Stroke{Pen: Pen(pen * 0.8), Ink: InkMark, Round: true}, InkNone, segs)
 	} else {
@@ -77,6 +83,36 @@ func (d *Draft) NotForConstruction(center Point, width, height float64) {
 		d.path(Tag{}, Stroke{Pen: Pen(pen - stampPen), Ink: InkPaper, Round: true}, InkNone, segs)
 	}
 	d.Close()
+}
+
+// stampKey is all that sets one stamp's letters apart from another's.
+type stampKey struct {
+	lines       int
+	size, angle float64 // mm, degrees
+}
+
+// stamps keeps the letters of stamps drawn, about their center; they are
+// never changed.
+var stamps sync.Map // stampKey to []Seg
+
+func stampSegs(key stampKey) []Seg {
+	if segs, ok := stamps.Load(key); ok {
+		return segs.([]Seg)
+	}
+	lines := stampWords[:1]
+	if key.lines == 2 {
+		lines = stampWords[1:]
+	}
+	var segs []Seg
+	for i, s := range lines {
+		base := key.size/2 + (float64(i)-float64(len(lines)-1)/2)*key.size*stampPitch
+		segs = stampLine(segs, key.size, key.angle*math.Pi/180, base, s)
+	}
+	if key.size <= 0 {
+		segs = nil
+	}
+	stamps.Store(key, segs)
+	return segs
 }
 
 func letterOf(sign byte) *stampLetter {
@@ -110,9 +146,9 @@ func stampFit(width, height, run float64, n int) (size, angle float64) {
 	return min(stampLargest, width*0.96/(run*cos+tall*sin), height*0.96/(run*sin+tall*cos)), angle
 }
 
-// stampLine appends a line's letters, set about the center with the base line
+// stampLine appends a line's letters, set about the origin with the base line
 // that far below it, all turned.
-func stampLine(segs []Seg, center Point, size, angle, base float64, words string) []Seg {
+func stampLine(segs []Seg, size, angle, base float64, words string) []Seg {
 	sin, cos := math.Sincos(angle)
 	x := -stampWidth(words) * size / 2
 	for i := range len(words) {
@@ -124,7 +160,7 @@ func stampLine(segs []Seg, center Point, size, angle, base float64, words string
 		for _, g := range l.segs {
 			for k := range g.P {
 				px, py := x+g.P[k].X*size, base+g.P[k].Y*size
-				g.P[k] = Point{center.X + px*cos + py*sin, center.Y - px*sin + py*cos}
+				g.P[k] = Point{px*cos + py*sin, py*cos - px*sin}
 			}
 			g.R *= size
 			segs = append(segs, g)
