@@ -135,7 +135,11 @@ func (h *hatcher) fiberBoard() {
 // flecks: short bent strokes, thrown about 1.5 apart.
 func (h *hatcher) flecks() {
 	tile := darts()
-	t := h.tiling(1.5 / dartFar * h.g)
+	apart := 1.5
+	if h.opt.Thumb {
+		apart = 2.2
+	}
+	t := h.tiling(apart / dartFar * h.g)
 	for _, w := range h.windows(nil, t.period, 3*t.scale) {
 		s := h.stroke()
 		eachPlaced(h, t, w, tile.bands, 0, func(x, y float64, d *dart) {
@@ -154,7 +158,7 @@ func (h *hatcher) flecks() {
 				s.line(q.X, q.Y)
 			}
 		})
-		if p := h.draw(s, PenFineDot, true); p != nil {
+		if p := h.draw(s, PenHatch, true); p != nil {
 			h.again(p, w, t.period)
 		}
 	}

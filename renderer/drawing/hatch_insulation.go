@@ -78,14 +78,15 @@ func (h *hatcher) strand(s *stroke, turns []turn) {
 		sin, cos := math.Sincos(leave)
 		out := Point{a.x + a.r*cos, a.y + a.r*sin}
 		in := Point{b.x - b.r*cos, b.y - b.r*sin}
-		if i > 0 {
+		// of a turn beyond an end only its tangents show
+		if i > 0 && a.x > h.x0 && a.x < h.x1 {
 			begin := math.Atan2(from.Y-a.y, from.X-a.x)
 			// over the top of a near turn, under a far one
 			sweep := math.Mod(leave-begin+4*math.Pi, 2*math.Pi)
 			if a.low {
 				sweep -= 2 * math.Pi
 			}
-			s.clipArc(h.field, Point{a.x, a.y}, a.r, begin, sweep, s.endsAt(from))
+			h.clip(s, Point{a.x, a.y}, a.r, begin, sweep, from)
 		}
 		if h.inside(out.X, out.Y) && h.inside(in.X, in.Y) && h.rect && s.endsAt(out) {
 			s.line(in.X, in.Y)
@@ -118,6 +119,10 @@ func (h *hatcher) batt() {
 	for c := range n {
 		top := h.y0 + float64(c)*thick
 		margin := min(battMargin, 0.1*thick)
+		if thick < thinBatt {
+			h.wave(s, top+thick/2, thick/2-margin)
+			continue
+		}
 		r := min(thick*0.235, 3)
 		length := h.x1 - h.x0
 		count := max(2, int(math.Round(length/(r*1.62)/2))*2)
@@ -133,6 +138,34 @@ func (h *hatcher) batt() {
 		h.strand(s, turns)
 	}
 	h.draw(s, PenHatch, false)
+}
+
+// thinBatt is the depth, mm on paper, under which a batt's turns are too
+// small to draw: it is a plain wave.
+const thinBatt = 2.2
+
+// wave draws arcs by turns above and below y, rise high.
+func (h *hatcher) wave(s *stroke, y, rise float64) {
+	half := 0.5 * max(1.1, 2.2*rise)
+	r := (half*half + rise*rise) / (2 * rise)
+	lean := math.Asin(min(1, half/r))
+	if rise > half {
+		lean = math.Pi - lean
+	}
+	up := true
+	for x := h.x0; x < h.x1; x += 2 * half {
+		c, begin, sweep := Point{x + half, y - rise + r}, -math.Pi/2-lean, 2*lean
+		if !up {
+			c, begin, sweep = Point{x + half, y + rise - r}, math.Pi/2+lean, -2*lean
+		}
+		h.clip(s, c, r, begin, sweep, Point{x, y})
+		up = !up
+	}
+}
+
+// clip draws an arc that goes on from the path's end where that is from.
+func (h *hatcher) clip(s *stroke, c Point, r, begin, sweep float64, from Point) {
+	s.clipArc(h.field, c, r, begin, sweep, s.endsAt(from))
 }
 
 // looseFill: flecks; between two faces (dense-packed) an uneven strand too.
@@ -155,6 +188,9 @@ func (h *hatcher) looseFill() {
 		}
 		h.strand(s, turns)
 		h.draw(s, PenHatch, false)
+		if h.opt.Thumb {
+			return
+		}
 	}
 	h.flecks()
 }

@@ -42,7 +42,7 @@ func (h *hatcher) pairs(degrees, gap, pitch float64) {
 // brick: close pairs at 45°. block: wider pairs.
 func (h *hatcher) brick() {
 	gap := max(0.55*h.g, leastPitch)
-	h.pairs(45, gap, max(2.1*h.g, gap+leastPitch))
+	h.pairs(45, gap, max(2.1*h.g, gap+1))
 }
 
 func (h *hatcher) block() {

@@ -117,7 +117,7 @@ func (h *hatcher) washedStone() {
 	bands := pebbles()
 	least := pebbleLeast * k * 0.8
 	if h.opt.Thumb {
-		least = 0.55
+		least = 0.62
 	}
 	for _, w := range h.windows(nil, t.period, 2*pebbleLargest*k) {
 		s := h.stroke()
@@ -127,7 +127,7 @@ func (h *hatcher) washedStone() {
 				return
 			}
 			if h.disc(x, y, r) {
-				s.pebble(x, y, r, p.shape)
+				s.pebble(x, y, r, p.shape, h.opt.Thumb)
 				return
 			}
 			x, y, r = h.pushIn(x, y, r)
@@ -139,7 +139,7 @@ func (h *hatcher) washedStone() {
 				if half := uint8(len(pebbleShapes{}) / 2); r < 0.85*k && shape < half {
 					shape += half
 				}
-				s.pebble(x, y, r, shape)
+				s.pebble(x, y, r, shape, h.opt.Thumb)
 			} else {
 				s.cutPebble(h.field, x, y, r, p.shape)
 			}
@@ -211,10 +211,11 @@ func (h *hatcher) pushIn(x, y, r float64) (float64, float64, float64) {
 
 // corners returns the control polygon of a pebble, rounded so that its curve
 // can be written short: every corner an even step from every other, so that
-// the middles between them are whole steps.
-func corners(into []Point, x, y, r float64, shape uint8) []Point {
+// the middles between them are whole steps. Small pebbles need finer steps,
+// unless they are to be coarse.
+func corners(into []Point, x, y, r float64, shape uint8, coarse bool) []Point {
 	step := 0.2
-	if r < 0.95 {
+	if r < 0.95 && !coarse {
 		step = 0.1
 	}
 	r -= 0.25 * step // rounding may carry a corner outwards
@@ -225,9 +226,9 @@ func corners(into []Point, x, y, r float64, shape uint8) []Point {
 }
 
 // pebble draws a smooth closed curve in the circle about (x, y).
-func (s *stroke) pebble(x, y, r float64, shape uint8) {
+func (s *stroke) pebble(x, y, r float64, shape uint8, coarse bool) {
 	var few [8]Point
-	c := corners(few[:0], tenth(x), tenth(y), r, shape)
+	c := corners(few[:0], tenth(x), tenth(y), r, shape, coarse)
 	for i := range c {
 		c[i] = s.frame.out(c[i])
 	}
@@ -250,7 +251,7 @@ func (s *stroke) pebble(x, y, r float64, shape uint8) {
 // cutPebble draws what of a pebble lies in d, as short lines.
 func (s *stroke) cutPebble(d *field, x, y, r float64, shape uint8) {
 	var few [8]Point
-	c := corners(few[:0], tenth(x), tenth(y), r, shape)
+	c := corners(few[:0], tenth(x), tenth(y), r, shape, false)
 	n := len(c)
 	var line [40]Point
 	pts := line[:0]
