@@ -1,0 +1,61 @@
+// Package figures works out everything a page says in numbers about a detail:
+// it turns the checked model of a detail file into the inputs of each method,
+// runs it, and keeps the result with what was not computed and why.
+//
+// It is the one place where detail files meet physics. The physics packages
+// know no file; pages, drawings and commands take their numbers from here.
+package figures
+
+import (
+	"errors"
+
+	"wythe/renderer/basis"
+	"wythe/renderer/climate"
+	"wythe/renderer/detail"
+)
+
+// Context is what the figures of every detail in a library rest on.
+type Context struct {
+	Settings *detail.Settings
+	Climate  *climate.Climate // nil where the library names none
+}
+
+// Assembly is the figures of one layer stack.
+type Assembly struct {
+	Detail  *detail.Detail
+	Thermal *Thermal // nil: not computed
+
+	NotComputed []basis.NotComputed
+}
+
+// OfAssembly works out the figures of an assembly. It never fails: what cannot
+// be worked out is listed in NotComputed with the reason.
+func OfAssembly(c Context, d *detail.Detail) *Assembly {
+	a := &Assembly{Detail: d}
+	a.thermal(c)
+	return a
+}
+
+// miss notes that a figure is not computed.
+func (a *Assembly) miss(key, why string) {
+	a.NotComputed = append(a.NotComputed, basis.NotComputed{Key: key, Why: why})
+}
+
+// Why returns the reason why the figure of a key is missing, or "".
+func (a *Assembly) Why(key string) string {
+	for _, n := range a.NotComputed {
+		if n.Key == key {
+			return n.Why
+		}
+	}
+	return ""
+}
+
+// reason returns an error's text without the wrapping of Go.
+func reason(err error) string {
+	var refused *basis.RefusedError
+	if errors.As(err, &refused) {
+		return refused.Error()
+	}
+	return err.Error()
+}
