@@ -1,0 +1,98 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"wythe/renderer/detail"
+	"wythe/renderer/figures"
+	"wythe/renderer/thermal"
+	"wythe/renderer/units"
+)
+
+func (a *app) figures() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "figures MARK",
+		Short: "Print the figures of one detail",
+		Long: `Prints what is computed of one detail, with the method of each figure. With --json
+numbers are not rounded and keys carry their units; what is not computed is
+null, and "not_computed" says why.`,
+		Example: `  wythe figures F-101
+  wythe figures W-102 --json`,
+		Args: takes("MARK"),
+		RunE: func(cmd *cobra.Command, args []string) error { return a.runFigures(args[0], asJSON) },
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print a JSON object")
+	return c
+}
+
+func (a *app) runFigures(mark string, asJSON bool) error {
+	lib, d, err := a.detail(mark)
+	if err != nil {
+		return err
+	}
+	fig := lib.Figures(d)
+	if fig == nil {
+		return failf("ask for an assembly (layers:)", "%s has no figures: only layer stacks have as yet", d.Mark)
+	}
+	if asJSON {
+		return a.printJSON(fig)
+	}
+	return printFigures(a.stdout, lib.Settings().Units, d, fig)
+}
+
+// printFigures prints figures in words, the library's units first.
+func printFigures(w io.Writer, system units.System, d *detail.Detail, fig *figures.Assembly) error {
+	out := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
+	fmt.Fprintf(out, "%s %s, %s\n", d.Mark, d.Title, d.Assembly.Element)
+	line := func(name string, q units.Shower, computed bool, note string) {
+		if !computed {
+			fmt.Fprintf(out, "%s\tnot computed\t\t%s\n", name, note)
+			return
+		}
+		main, other := units.Pair(q, system)
+		fmt.Fprintf(out, "%s\t%s\t%s\t%s\n", name, main, other, note)
+	}
+	if t := fig.Thermal; t != nil {
+		method := func(f thermal.Figure, words string) string {
+			if !f.Computed {
+				return f.Why
+			}
+			return words
+		}
+		head := t.Trace.Method
+		line("R-value", t.Resistance.Value, t.Resistance.Computed, method(t.Resistance, head.Name+", "+head.Clause))
+		line("U-factor", t.Transmittance, t.Resistance.Computed, method(t.Resistance, "one over R, corrected"))
+		line("R by parallel path", t.ParallelPath.Value, t.ParallelPath.Computed, method(t.ParallelPath, "ASHRAE"))
+		line("R by isothermal planes", t.IsothermalPlanes.Value, t.IsothermalPlanes.Computed, method(t.IsothermalPlanes, "ASHRAE"))
+		line("R by upper and lower limit", t.Combined.Value, t.Combined.Computed, method(t.Combined, "ISO 6946:2017, 6.7.2"))
+		for _, l := range t.Layers {
+			if l.LeftOut {
+				fmt.Fprintf(out, "  %s\tnot counted\t\tat or outside a well ventilated air layer\n", l.Name)
+				continue
+			}
+			r := l.Resistance
+			if l.Fraction > 0 {
+				r = l.Equivalent
+			}
+			line("  "+l.Name, r, true, l.Material)
+		}
+		if t.Insulation != nil {
+			for i, face := range t.Insulation.Faces {
+				name := "at the outside face"
+				if i < len(t.Layers) {
+					name = "at the inside of " + t.Layers[i].Name
+				}
+				fmt.Fprintf(out, "  %s\t%s\t%s\tdesign day\n", name, face.ShowTenth(system), face.ShowTenth(system.Other()))
+			}
+		}
+	}
+	for _, n := range fig.NotComputed {
+		fmt.Fprintf(out, "%s\tnot computed\t\t%s\n", n.Key, n.Why)
+	}
+	return out.Flush()
+}

@@ -1,0 +1,90 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"wythe/renderer/finding"
+	"wythe/site"
+)
+
+func (a *app) review() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "review",
+		Short: "Print what is wrong with the library",
+		Long: `Reads every file of the library and prints each finding with its place and what
+would put it right: errors first, then warnings. Exit status 1 on errors.`,
+		Example: `  wythe review
+  wythe review --library details --json`,
+		Args: takes(),
+		RunE: func(cmd *cobra.Command, args []string) error { return a.runReview(asJSON) },
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print a JSON array")
+	return c
+}
+
+// findingJSON is a finding as review --json prints it.
+type findingJSON struct {
+	Level   string `json:"level"`
+	File    string `json:"file"`
+	Line    int    `json:"line"`
+	Column  int    `json:"column"`
+	Rule    string `json:"rule"`
+	Message string `json:"message"`
+	Mend    string `json:"mend"`
+}
+
+func (a *app) runReview(asJSON bool) error {
+	dir, err := a.library()
+	if err != nil {
+		return err
+	}
+	lib, err := site.Open(dir)
+	if err != nil {
+		return err
+	}
+	list := lib.Review()
+	if asJSON {
+		if err := a.printJSON(findingsJSON(list)); err != nil {
+			return err
+		}
+	} else {
+		printFindings(a.stdout, list)
+		fmt.Fprintln(a.stdout, reviewClosing(list, lib.Details()))
+	}
+	if list.Errors() > 0 {
+		return &findingsError{}
+	}
+	return nil
+}
+
+func findingsJSON(list finding.List) []findingJSON {
+	out := make([]findingJSON, len(list.Items))
+	for i, f := range list.Items {
+		out[i] = findingJSON{f.Level.String(), f.File, f.Line, f.Column, f.Rule, f.Message, f.Mend}
+	}
+	return out
+}
+
+func reviewClosing(list finding.List, details int) string {
+	errors := list.Errors()
+	warnings := len(list.Items) - errors
+	switch {
+	case errors > 0:
+		return fmt.Sprintf("%s, %s. Mend the errors before you publish.", count(errors, "error"), count(warnings, "warning"))
+	case warnings > 0:
+		return fmt.Sprintf("No errors, %s in %s. Next: wythe publish", count(warnings, "warning"), count(details, "detail"))
+	}
+	return fmt.Sprintf("Nothing to mend in %s. Next: wythe publish", count(details, "detail"))
+}
+
+// printJSON prints a value as JSON, set in by two spaces.
+func (a *app) printJSON(v any) error {
+	e := json.NewEncoder(a.stdout)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}

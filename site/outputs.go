@@ -1,0 +1,133 @@
+package site
+
+import (
+	"bytes"
+	"io"
+	"strconv"
+
+	"wythe/renderer/drawing/svg"
+	"wythe/renderer/trace"
+	"wythe/site/page"
+	"wythe/site/tree"
+	"wythe/themes"
+)
+
+// inlineThumbs is the most details whose pictures stand in the index itself:
+// beyond it each is a file, so that the index stays light.
+const inlineThumbs = 120
+
+// press is what every page is printed with.
+type press struct {
+	theme  *themes.Set
+	assets *themes.Bundle
+	site   *page.Site
+	hash   string // of the theme, and of what leads on from every page
+}
+
+// outputs lists every file of the site. It must be called after a review
+// without errors.
+func (l *Library) outputs() ([]tree.Output, error) {
+	var outs []tree.Output
+	p := &press{theme: l.theme, site: l.siteWords()}
+	index := l.view(nil).index()
+	assets, err := l.theme.Bundle([]byte(svg.CSS), p.site.PrintStyle())
+	if err != nil {
+		return nil, err
+	}
+	if style := index.FilterStyle(); len(style) > 0 {
+		assets.Add("filters.css", style)
+	}
+	p.assets, p.site.Assets = assets, assets
+	p.hash = trace.Hash(assets.Path("style.css"), assets.Path("site.js"), l.themeHash, linkHash(p.site.Nav))
+
+	add := func(path string, render func(view) ([]byte, error)) {
+		outs = append(outs, tree.Output{Path: path, Make: func(reads *trace.Reads) ([]byte, error) {
+			reads.Record("theme", p.hash)
+			return render(l.view(reads))
+		}})
+	}
+	add("index.html", func(v view) ([]byte, error) { return rendered(v.index(), p) })
+	for i, e := range l.details {
+		add(e.href, func(v view) ([]byte, error) {
+			if e.d.Assembly == nil {
+				return rendered(v.junctionPage(i), p)
+			}
+			return rendered(v.assemblyPage(i), p)
+		})
+		if e.d.Assembly != nil && len(l.details) > inlineThumbs {
+			add(thumbFile(e), func(v view) ([]byte, error) { return v.thumbBytes(e), nil })
+		}
+	}
+	for _, m := range l.materials {
+		add(m.href, func(v view) ([]byte, error) { return rendered(v.materialPage(m), p) })
+	}
+	if len(l.materials) > 0 {
+		add(materialsHref, func(v view) ([]byte, error) { return rendered(v.materialList(), p) })
+	}
+	for _, e := range l.specs {
+		add(e.href, func(v view) ([]byte, error) { return rendered(v.specPage(e), p) })
+	}
+	if len(l.specs) > 0 {
+		add(specsHref, func(v view) ([]byte, error) { return rendered(v.specList(), p) })
+	}
+	for _, e := range l.builds {
+		add(e.href, func(v view) ([]byte, error) { return rendered(v.buildingPage(e), p) })
+	}
+	for _, e := range l.pages {
+		add(e.href, func(v view) ([]byte, error) { return rendered(v.prosePage(e), p) })
+	}
+	outs = append(outs, l.pictureOutputs()...)
+	for _, a := range assets.Assets() {
+		outs = append(outs, tree.Output{Path: a.Path, Make: func(reads *trace.Reads) ([]byte, error) {
+			reads.Record("asset "+a.Name, trace.Hash(string(a.Data)))
+			return a.Data, nil
+		}})
+	}
+	outs = append(outs, tree.Output{Path: themes.AssetFolder + "/manifest.json", Make: func(reads *trace.Reads) ([]byte, error) {
+		manifest := assets.Manifest()
+		reads.Record("assets", trace.Hash(string(manifest)))
+		return manifest, nil
+	}})
+	return outs, nil
+}
+
+// printed is a page that can print itself.
+type printed interface {
+	Render(out io.Writer, set *themes.Set, s *page.Site) error
+}
+
+func rendered(p printed, with *press) ([]byte, error) {
+	var b bytes.Buffer
+	b.Grow(64 << 10)
+	if err := p.Render(&b, with.theme, with.site); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
+
+// siteWords is what every page of the site shows.
+func (l *Library) siteWords() *page.Site {
+	set := &l.lib.Settings
+	s := &page.Site{Firm: set.Firm, Title: set.Title, Units: set.Units, Details: len(l.details)}
+	if len(l.materials) > 0 {
+		s.Nav = append(s.Nav, page.Link{Href: materialsHref, Text: "Materials", Note: strconv.Itoa(len(l.materials))})
+	}
+	if len(l.specs) > 0 {
+		s.Nav = append(s.Nav, page.Link{Href: specsHref, Text: "Specifications", Note: strconv.Itoa(len(l.specs))})
+	}
+	for _, list := range [][]*entry{l.builds, l.pages} {
+		for _, e := range list {
+			s.Nav = append(s.Nav, page.Link{Href: e.href, Text: e.name})
+		}
+	}
+	return s
+}
+
+// linkHash is the hash of a list of links.
+func linkHash(links []page.Link) string {
+	parts := make([]string, 0, 3*len(links))
+	for _, link := range links {
+		parts = append(parts, link.Href, link.Text, link.Note)
+	}
+	return trace.Hash(parts...)
+}

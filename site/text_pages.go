@@ -1,0 +1,105 @@
+package site
+
+import (
+	"fmt"
+
+	"wythe/renderer/detail"
+	"wythe/renderer/units"
+	"wythe/site/page"
+)
+
+const specsHref = "specs/index.html"
+
+// textPage fills what every page of text has.
+func (v view) textPage(e *entry) *page.Prose {
+	v.View.Settings()
+	v.read(e)
+	w := v.words(e)
+	e.said = w.findings
+	return &page.Prose{
+		Frame:      page.Frame{Root: e.root, Title: e.d.Title, Status: e.d.Status},
+		Body:       w.body,
+		Cited:      v.cites(e.d),
+		References: w.references,
+		Revisions:  revisions(e.d),
+	}
+}
+
+// read records that a file of text was read.
+func (v view) read(e *entry) {
+	switch d := e.d; {
+	case d.Spec != nil:
+		v.Spec(d.Spec.Section)
+	case d.Building != nil:
+		v.Building(d.Title)
+	case d.Mark != "":
+		v.View.Detail(d.Mark)
+	default:
+		v.Prose(d.File)
+	}
+}
+
+// specPage fills a specification section.
+func (v view) specPage(e *entry) *page.Prose {
+	p := v.textPage(e)
+	p.Mark = e.d.Spec.Section
+	p.Lead = "Specification section."
+	return p
+}
+
+// specList fills the list of specification sections.
+func (v view) specList() *page.List {
+	v.View.Settings()
+	p := &page.List{Groups: []page.ListGroup{{}}}
+	p.Root, p.Title = "../", "Specifications"
+	p.Lead = "The sections that cite the details of this library."
+	for _, e := range v.specs {
+		v.read(e)
+		p.Groups[0].Items = append(p.Groups[0].Items, page.ListItem{
+			Link: page.Link{Href: e.href, Text: e.d.Spec.Section, Note: e.d.Title}, Status: e.d.Status,
+		})
+	}
+	return p
+}
+
+// prosePage fills a page of prose.
+func (v view) prosePage(e *entry) *page.Prose { return v.textPage(e) }
+
+// buildingPage fills a building's page: its text, and the details it is built
+// of with their areas and lengths.
+func (v view) buildingPage(e *entry) *page.Prose {
+	p := v.textPage(e)
+	b, system := e.d.Building, v.View.Settings().Units
+	p.Lead = buildingLead(b, system)
+	var uses []page.Link
+	seen := map[string]bool{}
+	use := func(mark, how string) {
+		to := v.link(mark)
+		if to == nil {
+			return
+		}
+		seen[to.Href] = true
+		uses = append(uses, page.Link{Href: to.Href, Text: to.Text, Note: to.Note + ", " + how})
+	}
+	for _, a := range b.Areas {
+		use(a.Mark, a.Area.Show(system))
+	}
+	for _, l := range b.Lengths {
+		use(l.Mark, l.Length.Show(system))
+	}
+	for _, link := range p.Cited {
+		if !seen[link.Href] {
+			uses = append(uses, link)
+		}
+	}
+	p.Cited = uses
+	return p
+}
+
+func buildingLead(b *detail.Building, system units.System) string {
+	words := "Building."
+	if b.FloorArea > 0 {
+		words = fmt.Sprintf("Building, %s of treated floor.", b.FloorArea.Show(system))
+	}
+	return words
+}
