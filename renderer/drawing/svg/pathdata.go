@@ -45,27 +45,24 @@ func (w *dataWriter) letter(c byte) {
 	w.command, w.bare = c, true
 }
 
+// num writes a number, parted from the one before by a space only where the
+// grammar needs it: not before a minus, nor before a point if the number
+// before has one.
 func (w *dataWriter) num(v int) {
-	from := len(w.buf)
-	if v >= 0 && !w.bare {
-		w.buf = append(w.buf, ' ')
+	scale := 100
+	if w.decimals == 3 {
+		scale = 1000
 	}
-	w.buf = appendFixed(w.buf, v, w.decimals)
-	first := from
-	if w.buf[first] == ' ' {
-		first++
+	b := w.buf
+	fraction := v%scale != 0
+	switch {
+	case w.bare || v < 0:
+	case fraction && v < scale && w.dotted:
+	default:
+		b = append(b, ' ')
 	}
-	if first > from && w.buf[first] == '.' && w.dotted {
-		copy(w.buf[from:], w.buf[first:])
-		w.buf = w.buf[:len(w.buf)-1]
-		first = from
-	}
-	w.dotted, w.bare = false, false
-	for _, b := range w.buf[first:] {
-		if b == '.' {
-			w.dotted = true
-		}
-	}
+	w.buf = appendFixed(b, v, scale)
+	w.dotted, w.bare = fraction, false
 }
 
 func (w *dataWriter) pair(p [2]int) {
@@ -73,19 +70,18 @@ func (w *dataWriter) pair(p [2]int) {
 	w.num(p[1] - w.cur[1])
 }
 
-// appendFixed appends v / 10^decimals in its shortest form.
-func appendFixed(b []byte, v, decimals int) []byte {
+// appendFixed appends v / scale, scale being 100 or 1000, in its shortest form.
+func appendFixed(b []byte, v, scale int) []byte {
 	if v < 0 {
 		b = append(b, '-')
 		v = -v
 	}
-	scale := 1
-	for range decimals {
-		scale *= 10
-	}
 	whole, part := v/scale, v%scale
-	if whole > 0 || part == 0 {
+	switch {
+	case whole >= 10:
 		b = strconv.AppendInt(b, int64(whole), 10)
+	case whole > 0 || part == 0:
+		b = append(b, byte('0'+whole))
 	}
 	if part == 0 {
 		return b
@@ -102,7 +98,7 @@ func appendFixed(b []byte, v, decimals int) []byte {
 // appendNumber appends v, rounded to three decimals, in its shortest form.
 func appendNumber(b []byte, v float64) []byte {
 	w := dataWriter{unit: 1000}
-	return appendFixed(b, w.round(v), 3)
+	return appendFixed(b, w.round(v), 1000)
 }
 
 // data appends the path data of segs to buf; decimals is 2 or 3.
