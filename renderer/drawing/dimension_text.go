@@ -10,7 +10,7 @@ import (
 
 // DimensionText prints a length as dimensions do: feet and inches to 1/16
 // ("3 1/2″", "1′-7″"), or millimetres without their sign ("127"): by halves
-// below 100 mm where the length is one ("12.5"), by tenths below 10 mm, by
+// below 300 mm where the length is one ("12.5"), by tenths below 10 mm, by
 // hundredths below 1 mm.
 func DimensionText(l units.Length, system units.System) string {
 	if system == units.Inch {
@@ -23,7 +23,7 @@ func DimensionText(l units.Length, system units.System) string {
 		step, places = 0.01, 2
 	case a < 9.95:
 		step, places = 0.1, 1
-	case a < 100 && math.Abs(math.Mod(a, 1)-0.5) < 0.06:
+	case a < 300 && math.Abs(math.Mod(a, 1)-0.5) < 0.06:
 		step, places = 0.5, 1
 	}
 	s := strconv.FormatFloat(math.Round(mm/step)*step, 'f', places, 64)

@@ -28,7 +28,7 @@ type Stack struct {
 
 	Dress Dress
 	After int     // StepPicture only: what stands after this step
-	Width float64 // mm of paper; 0: that of the dress
+	Width float64 // mm of paper; 0: that of the dress. Wide is never narrower than 180, Phone than 84
 }
 
 // StackLayer is one layer of a stack.

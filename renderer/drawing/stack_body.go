@@ -130,6 +130,10 @@ func (f *stackFrame) lines(d *Draft, pens *bodyPens, stands func(*StackLayer) bo
 				cut = line(cut, y)
 			}
 		case above.Hatch == l.Hatch && l.Hatch == "loose fill" && above.Framing == nil:
+			lefts, width := f.members(l)
+			for _, x := range lefts { // the fill is one body; the members end here
+				joint = append(joint, Point{x, y}, Point{x + width, y})
+			}
 		case above.Hatch == l.Hatch && above.Framing == nil && l.Framing == nil:
 			joint = line(joint, y)
 		case min(h, aboveHeight) < thinLayer:

@@ -10,12 +10,12 @@ func (l *layout) callouts(edge float64) {
 	middle := (top + bottom) / 2
 	if !dress.bare {
 		tall := max(dress.calloutTall, bottom-top+10)
-		for _, column := range [...]float64{dress.column, dress.wideColumn} {
-			e := l.width - 1 - column
-			if e-shoulder-dress.gutter-l.x0 < 40 && column != dress.column {
+		for _, e := range [...]float64{edge, edge - (dress.wideColumn - dress.column)} {
+			if e != edge && e-shoulder-dress.gutter-l.x0 < 40 {
 				break
 			}
-			l.x1 = e - shoulder - dress.gutter - min(l.fan(e)*0.4, 16)
+			l.x1 = e - shoulder - dress.gutter
+			l.x1 -= min(l.fan(e)*0.4, 16, max(0, l.x1-l.x0-40))
 			cols := Columns{Right: Column{Edge: e, Outer: l.width - 1}, Top: middle - tall/2, Bottom: middle + tall/2}
 			if l.place(cols, false) != Keynotes {
 				return

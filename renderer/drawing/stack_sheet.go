@@ -1,5 +1,7 @@
 package drawing
 
+import "strings"
+
 // sheetDress is what the wide drawing and the phone's differ in, mm.
 type sheetDress struct {
 	width       float64
@@ -12,7 +14,8 @@ type sheetDress struct {
 	beyond      float64 // depth drawn of what lies beyond
 	clear       float64 // from the section to the first dimension string
 	caption     string
-	column      float64 // width of the text column
+	narrowest   float64
+	column      float64 // width of the text column, at the dress's own width
 	wideColumn  float64 // when words overflow
 	gutter      float64 // from the cut side to the leaders' shoulders
 	calloutTall float64 // tallest column of words
@@ -20,12 +23,12 @@ type sheetDress struct {
 
 var (
 	wideSheet = sheetDress{
-		width: wideWidth, left: 5, values: 14, strip: 36, tall: 88, least: [2]float64{4, 5},
+		width: wideWidth, narrowest: 180, left: 5, values: 14, strip: 36, tall: 88, least: [2]float64{4, 5},
 		beyond: 13, clear: 6.5, caption: "STEADY TEMPERATURE",
 		column: 73, wideColumn: 96, gutter: 14, calloutTall: 128,
 	}
 	phoneSheet = sheetDress{
-		width: phoneWidth, bare: true, left: 1, values: 8.6, strip: 19, tall: 75, least: [2]float64{4, 5},
+		width: phoneWidth, narrowest: 84, bare: true, left: 1, values: 8.6, strip: 19, tall: 75, least: [2]float64{4, 5},
 		beyond: 12, clear: 5, column: 2 * keynoteR, gutter: 5,
 	}
 )
@@ -74,8 +77,12 @@ func (s *Stack) drawSheet(dress *sheetDress) *Drawing {
 // layOut chooses scale and places, and moves all of it down on to the paper.
 func (s *Stack) layOut(dress *sheetDress) *layout {
 	l := &layout{dress: dress, width: dress.width}
+	column := dress.column
 	if s.Width > 0 {
-		l.width = s.Width
+		l.width = max(s.Width, dress.narrowest)
+		if !dress.bare {
+			column = max(50, min(column, column*l.width/wideWidth))
+		}
 	}
 	left := dress.left
 	if s.Temperatures != nil {
@@ -83,7 +90,7 @@ func (s *Stack) layOut(dress *sheetDress) *layout {
 		l.strip.x1 = l.strip.x0 + dress.strip
 		left = l.strip.x1 + 2.4
 	}
-	edge := l.width - 1 - dress.column
+	edge := l.width - 1 - column
 	scale := s.Scale
 	if scale == 0 {
 		room := edge - shoulder - dress.gutter - left - 17
@@ -236,9 +243,10 @@ func (l *layout) foot(d *Draft) float64 {
 		y += d.KeynoteList(l.placed, Point{l.dress.left + 1, y}, l.width-2*l.dress.left-2, 3) + 3
 	}
 	block := TitleBlock{Mark: s.Mark, Name: s.Title, View: s.ViewName, Scale: l.scale, Status: s.StatusWords, UseFor: s.UseFor, NotFor: s.NotFor}
-	names := len(styleTitle.wrap(s.Title, titleWidth-titleText))
+	long := min(titleWidth, l.width-86)
+	names := len(styleTitle.wrap(strings.ToUpper(s.Title), long-titleText))
 	y += max(titleR, 5.4+float64(names-1)*titleRow)
-	_, down := d.Title(&block, Point{l.dress.left + 1, y}, titleWidth)
+	_, down := d.Title(&block, Point{l.dress.left + 1, y}, long)
 	d.ScaleBar(Point{l.width - 68, y}, l.scale, s.System, 50)
 	return y + max(down, 5.4) + 1
 }

@@ -140,6 +140,37 @@ func belowGrade() *drawing.Stack {
 	}
 }
 
+func attic() *drawing.Stack {
+	t := fahrenheits(70, 5, 69, 68.2, 65.9, 65.9, 47, 6)
+	return &drawing.Stack{
+		Mark: "R-103", Title: "Attic ceiling, loose fill", ViewName: "SECTION", InsideLabel: "INSIDE", OutsideLabel: "ATTIC",
+		Layers: []drawing.StackLayer{
+			{Part: "lining", Hatch: "gypsum", Thickness: 0.5 * inch, Key: 1, Head: "Gypsum board"},
+			{Part: "furring", Hatch: "air", Thickness: 0.75 * inch, Framing: studs(2.5, 16), Key: 2, Head: "Furring", Notes: []string{"1×3 at 16″, wires run here"}},
+			{Part: "membrane", Hatch: "membrane", Film: true, Thickness: 0.02 * inch, Key: 3, Head: "Membrane, taped", Controls: "AV", Notes: []string{"Tape to the walls' plywood"}},
+			{Part: "joists", Hatch: "loose fill", Thickness: 5.5 * inch, Framing: studs(1.5, 24), Key: 4, Head: "Cellulose between joists", Controls: "T"},
+			{Part: "fill", Hatch: "loose fill", Thickness: 12 * inch, Key: 5, Head: "Loose-fill cellulose", Controls: "T", Notes: []string{"Settled depth; rulers every 10 ft"}},
+		},
+		Temperatures: &drawing.Profile{Inside: t[0], Outside: t[1], Faces: t[2:8]},
+	}
+}
+
+func brickWall() *drawing.Stack {
+	return &drawing.Stack{
+		Mark: "W-105", Title: "Brick cavity wall", ViewName: "PLAN SECTION", System: units.Metric, InsideLabel: "INSIDE", OutsideLabel: "OUTSIDE",
+		Layers: []drawing.StackLayer{
+			{Part: "block", Hatch: "block", Thickness: 0.14, Key: 1, Head: "Concrete block"},
+			{Part: "membrane", Hatch: "membrane", Film: true, Thickness: 0.001, Key: 2, Head: "Membrane", Controls: "AWV", Notes: []string{"Fully adhered, laps rolled"}},
+			{Part: "wool", Hatch: "batt", Thickness: 0.15, Key: 3, Head: "Mineral wool", Controls: "T", Notes: []string{"Two layers, no gaps at ties"}},
+			{Part: "cavity", Hatch: "air", Thickness: 0.04, Key: 4, Head: "Cavity", Notes: []string{"Clear of mortar; weep holes at the foot"}},
+			{Part: "brick", Hatch: "brick", Thickness: 0.1025, Key: 5, Head: "Brick", Notes: []string{"Stainless ties at 450 mm"}},
+		},
+		Temperatures:       &drawing.Profile{Inside: 21, Outside: -12, Faces: []units.Temperature{19.9, 18.6, 18.6, -9.4, -10.7, -11.7}},
+		NotForConstruction: true, StatusWords: "DRAFT",
+		NotFor: []string{"walls below grade"},
+	}
+}
+
 type specimen struct {
 	name  string
 	stack *drawing.Stack
@@ -149,8 +180,9 @@ func specimens() []specimen {
 	list := []specimen{
 		{"f-101", basementSlab()}, {"w-102", deepWall()}, {"r-104", terraceRoof()},
 		{"twenty", twentyLayers()}, {"thin", thinLayers()}, {"w-101", belowGrade()},
+		{"r-103", attic()}, {"w-105", brickWall()},
 	}
-	for _, s := range list[:6:6] {
+	for _, s := range list[:8:8] {
 		phone, thumb := *s.stack, *s.stack
 		phone.Dress, thumb.Dress = drawing.Phone, drawing.Thumb
 		list = append(list, specimen{s.name + "-phone", &phone}, specimen{s.name + "-thumb", &thumb})

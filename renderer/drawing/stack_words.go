@@ -53,7 +53,7 @@ func (l *StackLayer) note() string {
 	}
 	for _, n := range l.Notes {
 		if n = strings.TrimSuffix(strings.TrimSpace(n), "."); n != "" {
-			parts = append(parts, upperFirst(n))
+			parts = append(parts, upperFirst(DrawingWords(n)))
 		}
 	}
 	return strings.Join(parts, ". ")
