@@ -11,7 +11,7 @@ var elements = []Element{Wall, WallBelowGrade, Floor, FloorOnGround, Ceiling, Ro
 
 // assembly reads a layer stack.
 func (r *reader) assembly(root strict.Node) {
-	m, ok := open(root, assemblyKeys)
+	m, ok := openFile(root, assemblyKeys)
 	if !ok {
 		return
 	}

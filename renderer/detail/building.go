@@ -8,7 +8,7 @@ import (
 // building reads where details are used. Its marks are those of the library,
 // so it is read after all other files.
 func (r *reader) building() {
-	m, ok := open(r.top.Node, buildingKeys)
+	m, ok := openFile(r.top.Node, buildingKeys)
 	if !ok {
 		return
 	}

@@ -12,7 +12,7 @@ const mostParts = 500
 // junction reads a section. It is read after all assemblies, whose layers its
 // edges name.
 func (r *reader) junction() {
-	m, ok := open(r.top.Node, junctionKeys)
+	m, ok := openFile(r.top.Node, junctionKeys)
 	if !ok {
 		return
 	}

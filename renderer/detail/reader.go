@@ -248,6 +248,16 @@ func open(n strict.Node, keys *Keys) (strict.Map, bool) {
 	return m, true
 }
 
+// openFile opens a whole front matter. A key of another kind is said already.
+func openFile(n strict.Node, keys *Keys) (strict.Map, bool) {
+	m := n.MapFunc(keys.names, func(key string) bool { return has(deciding[:], key) })
+	if !m.IsMap() {
+		return m, false
+	}
+	need(m, keys)
+	return m, true
+}
+
 // unknownName is a finding of a name that is none of those known.
 func unknownName(n strict.Node, what, name string, known []string) {
 	mend := finding.DidYouMean(name, known)

@@ -8,7 +8,7 @@ import (
 
 // spec reads a specification section.
 func (r *reader) spec(front strict.Node) {
-	m, ok := open(front, specKeys)
+	m, ok := openFile(front, specKeys)
 	if !ok {
 		return
 	}
