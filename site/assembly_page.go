@@ -108,17 +108,23 @@ func scaleWords(scale float64, system units.System) (words, ratio string) {
 	return strings.NewReplacer("″", " in", "′-0 in", " ft", "′-0″", " ft").Replace(words), ratio
 }
 
-// steps fills the sequence, each step with a picture of what stands after it
-// where the file says so.
+// steps fills the sequence, each step with a picture of what stands after it:
+// on the ground from the first step, elsewhere from the first that shows a layer.
 func (v view) steps(d *detail.Detail, fig *figures.Assembly, w *words) []page.Step {
 	steps := make([]page.Step, len(d.Sequence))
-	for i, s := range d.Sequence {
+	shows, stands := false, figures.OnGround(d.Assembly.Element)
+	for i := range d.Sequence {
+		shows = shows || len(d.Sequence[i].Shows) > 0
+	}
+	for i := range d.Sequence {
+		s := &d.Sequence[i]
+		stands = stands || len(s.Shows) > 0
 		steps[i] = page.Step{
 			Do: w.steps[i].do, Caution: w.steps[i].caution, Hold: w.steps[i].hold,
 			Trade: s.Trade, ReleasedBy: s.ReleasedBy,
 			Tools: strings.Join(s.Tools, ", "), Materials: strings.Join(s.Materials, ", "),
 		}
-		if len(s.Shows) > 0 {
+		if shows && stands {
 			picture := sheet.Assembly(d, fig, sheet.Look{Dress: drawing.StepPicture, System: v.View.Settings().Units, After: i + 1})
 			steps[i].Picture = inline(picture, svg.Options{Prefix: "s" + strconv.Itoa(i+1), Hidden: true})
 		}

@@ -27,10 +27,15 @@ func (v view) figureGroups(d *detail.Detail, fig *figures.Assembly) ([]page.Figu
 			outside = "deep ground"
 		}
 		system := v.View.Settings().Units
-		note = fmt.Sprintf("Steady, %s inside, %s %s", t.Insulation.Inside.Show(system), t.Insulation.Outside.Show(system), outside)
+		note = fmt.Sprintf("Steady, %s inside, %s %s", condition(t.Insulation.Inside, system), condition(t.Insulation.Outside, system), outside)
 		groups = append(groups, page.FigureGroup{Title: "Temperatures on the design day", Rows: temperatureRows(d, t)})
 	}
 	return groups, note
+}
+
+// condition prints a given temperature: to the tenth only where it has one.
+func condition(t units.Temperature, system units.System) string {
+	return strings.Replace(t.ShowTenth(system), ".0 ", " ", 1)
 }
 
 // heatRows are resistance and transmittance: the headline, then each method.
@@ -53,6 +58,10 @@ func (v view) heatRows(d *detail.Detail, t *figures.Thermal) []page.FigureRow {
 		u.NotComputed = t.Resistance.Why
 	}
 	v.target(d, t, head, u)
+	if agree(t) {
+		return append(rows, page.FigureRow{Name: "R by the other methods", Finding: "All agree",
+			FindingSub: "Nothing is framed: parallel path, isothermal planes and both limits of ISO 6946 give the same."})
+	}
 	for _, m := range []struct {
 		name   string
 		figure thermal.Figure
@@ -69,6 +78,16 @@ func (v view) heatRows(d *detail.Detail, t *figures.Thermal) []page.FigureRow {
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// agree reports whether every method gives the headline's resistance.
+func agree(t *figures.Thermal) bool {
+	for _, f := range [...]thermal.Figure{t.Resistance, t.ParallelPath, t.IsothermalPlanes, t.Combined, t.Upper, t.Lower} {
+		if !f.Computed || f.Value != t.Resistance.Value {
+			return false
+		}
+	}
+	return true
 }
 
 func resistanceRow(name string, f thermal.Figure) page.FigureRow {

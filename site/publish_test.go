@@ -149,10 +149,12 @@ func TestEveryPageRecordsWhatItRead(t *testing.T) {
 		path       string
 		want, wont []string
 	}{
-		{"F-101/index.html", []string{"assemblies/F-101.md", "library.yaml", "climate", "material concrete", "material XPS type IV", "theme", "mark J-201"}, []string{"assemblies/W-101.md", "material cedar boards"}},
-		{"index.html", []string{"assemblies/F-101.md", "assemblies/W-105.md", "library.yaml", "theme"}, nil},
-		{"materials/concrete/index.html", []string{"material concrete", "users of concrete"}, []string{"assemblies/F-101.md"}},
-		{"specs/07-26-00/index.html", []string{"specs/07-26-00.md", "mark F-101"}, []string{"material concrete"}},
+		{"F-101/index.html", []string{"detail/F-101", "settings", "climate", "material/concrete", "material/XPS type IV", "theme", "mark/J-201", "cited-in/F-101", "after/F-101"},
+			[]string{"detail/W-101", "detail/F-102", "material/cedar boards"}},
+		{"W-102/index.html", []string{"detail/W-102", "material/dense-pack cellulose", "material/softwood"}, []string{"material/concrete"}},
+		{"index.html", []string{"detail/F-101", "detail/W-105", "settings", "theme"}, nil},
+		{"materials/concrete/index.html", []string{"material/concrete", "uses/concrete"}, []string{"detail/F-101"}},
+		{"specs/07-26-00/index.html", []string{"spec/07 26 00", "mark/F-101", "title/F-101"}, []string{"material/concrete", "detail/F-101"}},
 	} {
 		for _, key := range c.want {
 			if !reads[c.path][key] {

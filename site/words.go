@@ -181,13 +181,11 @@ func (l *Library) findBuildings() {
 	}
 }
 
-// usedBy returns what refers to a detail: the buildings that are built of it,
-// the junctions it is laid in, what it replaces, and the texts that name it.
+// usedBy returns what refers to a detail: the junctions it is laid in, what it
+// replaces, the texts that name it, and the buildings that are built of it.
 func (v view) usedBy(e *entry) []page.Link {
 	mark := e.d.Mark
-	built := v.builtOf[mark]
-	v.reads.Record("built-of/"+mark, linkHash(built))
-	links := slices.Clone(built)
+	var links []page.Link
 	add := func(cards []detail.Card, note string) {
 		for _, c := range cards {
 			to := v.byFile[c.File]
@@ -207,7 +205,12 @@ func (v view) usedBy(e *entry) []page.Link {
 	add(v.LaidIn(mark), "")
 	add(v.Replaces(mark), "replaced by this")
 	add(v.CitedIn(mark), "")
-	return links
+	built := v.builtOf[mark]
+	v.reads.Record("built-of/"+mark, linkHash(built))
+	for _, b := range built {
+		links = slices.DeleteFunc(links, func(l page.Link) bool { return l.Href == b.Href })
+	}
+	return append(links, built...)
 }
 
 // caution spells a caution out: a word that the office or the house has a text

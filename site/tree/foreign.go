@@ -12,7 +12,8 @@ import (
 // refuseForeign returns a *ForeignError where dir holds a file, a link or a
 // folder that its record does not account for, or one of the record's files
 // that has been changed since. A missing or empty dir is fine.
-func refuseForeign(dir string) error {
+func refuseForeign(p place) error {
+	dir := p.dir
 	record, err := ReadRecord(dir)
 	known := err == nil
 	files := map[string]File{}
@@ -52,7 +53,7 @@ func refuseForeign(dir string) error {
 		return err
 	}
 	if len(foreign) > 0 {
-		return &ForeignError{dir, foreign}
+		return &ForeignError{p.shown, foreign}
 	}
 	return nil
 }

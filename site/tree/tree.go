@@ -95,7 +95,7 @@ func Publish(outputs []Output, o Options) (Result, error) {
 	if err := mend(place, o.Files); err != nil {
 		return Result{}, err
 	}
-	if err := refuseForeign(place.dir); err != nil {
+	if err := refuseForeign(place); err != nil {
 		return Result{}, err
 	}
 
