@@ -12,7 +12,7 @@ import (
 const (
 	fractionSize = 0.62  // of the text's size
 	fractionRise = 0.27  // of the numerator, of the text's size
-	fractionGap  = 0.07  // before a fraction that follows a whole number
+	fractionGap  = 0.1   // before a fraction that follows a whole number
 	fractionTuck = -0.02 // between its figures and the bar
 	fractionBold = 150   // heavier, so that small figures keep the weight
 	fractionBar  = "\u2044"

@@ -12,26 +12,26 @@ import (
 	"wythe/themes/fonts"
 )
 
-// families gives, for each face, the family its signs come from and the one
-// that stands in for signs the first lacks.
-var families = [...][2]fonts.Family{
-	Lettering: {fonts.NationalPark, fonts.SofiaSans},
-	Reading:   {fonts.SofiaSans, fonts.NationalPark},
+// families gives, for each face, the family its signs come from and those
+// that stand in, in turn, for signs the first lacks.
+var families = [...][noSign]fonts.Family{
+	Lettering: {fonts.NationalPark, fonts.SofiaSans, fonts.DrawingSigns},
+	Reading:   {fonts.SofiaSans, fonts.NationalPark, fonts.DrawingSigns},
 }
 
 const (
 	unitsPerEm   = 1000 // of both families
 	directSigns  = 0x250
-	missingUnits = 600 // what a sign in neither family is taken to be wide
+	missingUnits = 600 // what a sign in no family is taken to be wide
 )
 
 // sign is one sign's advance in a face, and where it comes from.
 type sign struct {
 	advance uint16 // 1/1000 em
-	from    uint8  // 0 or 1: index in families; noSign: in neither
+	from    uint8  // index in families; noSign: in none
 }
 
-const noSign = 2
+const noSign = 3
 
 // signTable holds the advances of one face at one weight.
 type signTable struct {
@@ -41,7 +41,7 @@ type signTable struct {
 }
 
 // moreSigns are the ranges past directSigns that the tables hold.
-var moreSigns = [...][2]rune{{0x250, 0x3FF}, {0x2000, 0x22FF}}
+var moreSigns = [...][2]rune{{0x250, 0x3FF}, {0x2000, 0x2300}, {0x2713, 0x2713}}
 
 var signTables [2][len(fonts.Weights)]signTable
 
@@ -53,7 +53,7 @@ func tableOf(face Face, weight int) *signTable {
 }
 
 func (t *signTable) fill(face Face, weight int) {
-	var files [2]*sfnt.Font
+	var files [noSign]*sfnt.Font
 	for i, family := range families[face] {
 		f, err := sfnt.Parse(fonts.TTF(family, weight))
 		if err != nil {
@@ -116,7 +116,7 @@ func (t *signTable) units(s string) int {
 //
 // The advances are those of the embedded fonts, unkerned and without
 // ligatures, as the drawings' style sheet asks of a browser too. A sign that
-// neither face holds counts 0.6 em; [Missing] finds such signs.
+// no face holds counts 0.6 em; [Missing] finds such signs.
 func Measure(face Face, weight int, size float64, text string) float64 {
 	t := tableOf(face, weight)
 	if strings.IndexByte(text, '/') < 0 {
@@ -145,7 +145,7 @@ func (t *Text) Width() float64 {
 	return w
 }
 
-// Missing returns the signs of text that neither face holds, in order, each
+// Missing returns the signs of text that no face holds, in order, each
 // once. Control characters are among them.
 func Missing(text string) string {
 	t := tableOf(Reading, 400)

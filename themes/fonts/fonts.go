@@ -32,18 +32,21 @@ var (
 	sofiaSans600 []byte
 	//go:embed sofia-sans-700.ttf
 	sofiaSans700 []byte
+	//go:embed drawing-signs.ttf
+	drawingSigns []byte
 )
 
-// Family is one of the two type families.
+// Family is one of the type families.
 type Family int
 
 const (
 	NationalPark Family = iota
 	SofiaSans
+	DrawingSigns // ✓ and ⌀, in one weight
 )
 
 // Families are the names a style sheet knows them by.
-var Families = [...]string{NationalPark: "National Park", SofiaSans: "Sofia Sans"}
+var Families = [...]string{NationalPark: "National Park", SofiaSans: "Sofia Sans", DrawingSigns: "Drawing Signs"}
 
 // Weights are the cuts there are.
 var Weights = [...]int{400, 500, 600, 700}
@@ -68,14 +71,15 @@ func TTF(f Family, weight int) []byte {
 	return [...][4][]byte{
 		NationalPark: {nationalPark400, nationalPark500, nationalPark600, nationalPark700},
 		SofiaSans:    {sofiaSans400, sofiaSans500, sofiaSans600, sofiaSans700},
+		DrawingSigns: {drawingSigns, drawingSigns, drawingSigns, drawingSigns},
 	}[f][Cut(weight)]
 }
 
 // The font-family lists of the two faces. The signs have families of their
 // own: a browser joins the files of a family only where their weights agree.
 const (
-	LetteringStack = `"National Park","National Park Signs","Sofia Sans","Sofia Sans Signs",sans-serif`
-	ReadingStack   = `"Sofia Sans","Sofia Sans Signs","National Park","National Park Signs",sans-serif`
+	LetteringStack = `"National Park","National Park Signs","Sofia Sans","Sofia Sans Signs","Drawing Signs",sans-serif`
+	ReadingStack   = `"Sofia Sans","Sofia Sans Signs","National Park","National Park Signs","Drawing Signs",sans-serif`
 )
 
 // Web is one WOFF2 file as a style sheet's @font-face names it.
@@ -104,5 +108,5 @@ func WebFaces() []Web {
 			Web{"National Park Signs", "national-park-signs-" + w + ".woff2", w, signs + ",U+0394,U+03BC"},
 			Web{"Sofia Sans Signs", "sofia-sans-signs-" + w + ".woff2", w, signs})
 	}
-	return faces
+	return append(faces, Web{"Drawing Signs", "drawing-signs.woff2", "1 1000", "U+2300,U+2713"})
 }
