@@ -144,6 +144,7 @@ func basementSlab() *Assembly {
 			{Do: prose.Inline("Roll out the film, lap 6 in, tape every lap, boot every pipe. Turn it up at the edge (J-201).", officeContext("../", "F-101")).HTML,
 				Trade: "insulation", Hold: prose.Plain("Laps and boots checked before steel goes down."), ReleasedBy: "the architect", Tools: "Seam roller, clean rags",
 				Picture: `<svg viewBox="0 0 46 36" aria-hidden="true"><path d="M0 10H46"/></svg>`},
+			{Do: prose.Plain("Fence the work."), Trade: "safety"},
 			step("concrete", "Set mesh on wide-base chairs at 4 ft. No chair leg through the film.", ""),
 			{Do: prose.Plain("Place from the middle outward, strike off, trowel. Cure wet for 7 days."), Trade: "concrete", Caution: prose.Plain("Wet concrete burns skin."),
 				Picture: `<svg viewBox="0 0 46 36" aria-hidden="true"><path d="M0 4H46"/></svg>`},

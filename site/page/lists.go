@@ -72,17 +72,17 @@ func (w *writer) sequence(steps []Step) template.HTML {
 		w.section("sequence", "", "Sequence", small)
 		w.raw(`<ol class="seq">`)
 		for i := range steps {
-			w.step(i+1, &steps[i])
+			w.step(i+1, &steps[i], small != "")
 		}
 		w.raw(`</ol></section>`)
 	})
 }
 
-func (w *writer) step(n int, s *Step) {
+func (w *writer) step(n int, s *Step, pictures bool) {
 	w.raw(`<li id="step-`)
 	w.int(n)
 	w.raw(`">`)
-	if s.Picture != "" {
+	if pictures { // the place of one that is missing keeps the words in line
 		w.raw(`<div class="stepd">`, string(s.Picture), `</div>`)
 	}
 	w.raw(`<span class="kn" aria-hidden="true">`)
@@ -136,8 +136,16 @@ func (w *writer) revisions(list []Revision) template.HTML {
 		return ""
 	}
 	return w.part(func() {
+		marked := false
+		for _, r := range list {
+			marked = marked || r.Fingerprint != ""
+		}
 		w.section("revisions", "", "Revisions", "")
-		w.raw(`<div class="tw"><table class="revs"><thead><tr><th scope="col">Rev</th><th scope="col">Date</th><th scope="col">Note</th><th scope="col" class="n">Fingerprint</th></tr></thead><tbody>`)
+		w.raw(`<div class="tw"><table class="revs"><thead><tr><th scope="col">Rev</th><th scope="col">Date</th><th scope="col">Note</th>`)
+		if marked {
+			w.raw(`<th scope="col" class="n">Fingerprint</th>`)
+		}
+		w.raw(`</tr></thead><tbody>`)
 		for _, r := range list {
 			w.raw(`<tr><th scope="row">`)
 			w.text(r.Rev)
@@ -145,9 +153,13 @@ func (w *writer) revisions(list []Revision) template.HTML {
 			w.text(r.Date)
 			w.raw(`</td><td class="w">`)
 			w.trade(r.Note)
-			w.raw(`</td><td class="n">`)
-			w.text(spaced(r.Fingerprint))
-			w.raw(`</td></tr>`)
+			w.raw(`</td>`)
+			if marked {
+				w.raw(`<td class="n">`)
+				w.text(spaced(r.Fingerprint))
+				w.raw(`</td>`)
+			}
+			w.raw(`</tr>`)
 		}
 		w.raw(`</tbody></table></div></section>`)
 	})
