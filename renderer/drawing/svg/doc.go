@@ -13,7 +13,8 @@
 //	--ink2    second ink                     --rule   hairlines
 //	--mark    red: look here                 --paper  ground, casings
 //	--pen     factor of every line weight: 1, in sun 1.3
-//	--letter  font list of lettering         --read   font list of notes
+//
+// The fonts are named in the sheet itself, since text is measured in them.
 //
 // Classes:
 //

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"wythe/renderer/drawing"
+	"wythe/themes/fonts"
 )
 
 var update = flag.Bool("update", false, "write the golden drawings")
@@ -114,6 +115,28 @@ func TestInlineDress(t *testing.T) {
 	}
 	if !strings.HasPrefix(got, `<svg width="92.5mm" height="60mm" viewBox="0 0 92.5 60" `) {
 		t.Errorf("not at true size: %.120s", got)
+	}
+}
+
+// The style sheet names the fonts that text is measured in, and every class
+// that a drawing uses.
+func TestStyleSheet(t *testing.T) {
+	for _, stack := range []string{fonts.LetteringStack, fonts.ReadingStack} {
+		if !strings.Contains(CSS, "font-family:"+stack+"}") {
+			t.Errorf("drawing.css does not name %s", stack)
+		}
+	}
+	var want []string
+	for _, p := range pens {
+		want = append(want, fmt.Sprintf(".p%d{stroke-width:calc(%spx*var(--pen,1))}", p, appendNumber(nil, float64(p)/100)))
+	}
+	for _, ink := range inkNames[1:] {
+		want = append(want, ".s-"+ink+"{stroke:var(--"+ink+")}", ".f-"+ink+"{fill:var(--"+ink+")}")
+	}
+	for _, w := range want {
+		if !strings.Contains(CSS, w) {
+			t.Errorf("drawing.css lacks %s", w)
+		}
 	}
 }
 
