@@ -53,6 +53,9 @@ func phraseFollows(rest string) bool {
 	if rest == "" || rest[0] != ' ' {
 		return false
 	}
+	if digitAt(rest, 1) {
+		return true // a slope: 8 in 12
+	}
 	word, _, _ := strings.Cut(rest[1:], " ")
 	word = strings.TrimRight(word, ".,;:)")
 	for _, w := range notLengths {

@@ -14,6 +14,7 @@ func TestDrawingWords(t *testing.T) {
 		{"Set 4 in place", "Set 4 in place"},
 		{"one of 3 inserts", "one of 3 inserts"},
 		{"3 ft of fall in 1/4 in.", "3′ of fall in 1/4″."},
+		{"Pitch 8 in 12, not less", "Pitch 8 in 12, not less"},
 		{"no length in it", "no length in it"},
 		{"", ""},
 	} {

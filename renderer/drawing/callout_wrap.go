@@ -41,11 +41,21 @@ func breakAfter(s string, at int) int {
 			return len(s)
 		}
 		at += i
-		if !(digitAt(s, at-1) && fractionFollows(s[at+1:])) && !strings.HasPrefix(s[at+1:], "× ") && !strings.HasPrefix(s[at+1:], "mm") {
+		if !(digitAt(s, at-1) && fractionFollows(s[at+1:])) && !strings.HasPrefix(s[at+1:], "× ") && !(digitAt(s, at-1) && unitFollows(s[at+1:])) {
 			return at
 		}
 		at++
 	}
+}
+
+// unitFollows reports whether s begins with a unit that stays with its number.
+func unitFollows(s string) bool {
+	for _, u := range [...]string{"mm", "MIL", "mil", "in", "ft", "psi", "lb", "COURSES"} {
+		if strings.HasPrefix(s, u) && (len(s) == len(u) || !wordByte(s[len(u)])) {
+			return true
+		}
+	}
+	return false
 }
 
 func digitAt(s string, i int) bool { return i >= 0 && s[i] >= '0' && s[i] <= '9' }

@@ -79,6 +79,10 @@ func (f *stackFrame) fillLayer(d *Draft, k int, pens *bodyPens) {
 	x, open := f.x0, SideLeft
 	for _, left := range lefts {
 		fill(x, left, open)
+		if f.channels(l, width, y1-y0) {
+			x, open = left, 0
+			continue
+		}
 		if width < 0.5 {
 			d.Shape(Tag{}, Stroke{}, InkLine, Point{left, y0}, Point{left + width, y0}, Point{left + width, y1}, Point{left, y1})
 		} else {
@@ -167,7 +171,12 @@ func (f *stackFrame) joints(d *Draft, pens *bodyPens, stands func(*StackLayer) b
 			continue
 		}
 		lefts, width := f.members(l)
+		channels := f.channels(l, width, y1-y0)
 		for _, x := range lefts {
+			if channels {
+				d.channel(x, y0, x+width, y1, pens)
+				continue
+			}
 			list = append(list, Point{x, y0}, Point{x, y1}, Point{x + width, y0}, Point{x + width, y1})
 		}
 		n := l.courses()
@@ -190,6 +199,14 @@ func (f *stackFrame) joints(d *Draft, pens *bodyPens, stands func(*StackLayer) b
 		}
 	}
 	d.Lines(Tag{}, Stroke{Pen: pens.joint, Ink: InkLine}, list)
+}
+
+// channel draws a channel bent from sheet: web, flanges and lips.
+func (d *Draft) channel(x0, y0, x1, y1 float64, pens *bodyPens) {
+	in := float64(pens.cut) / 2 // inside the layer's faces
+	lip := min((x1-x0)*0.3, (y1-y0)*0.2)
+	d.Line(Tag{}, Stroke{Pen: pens.cut, Ink: InkLine},
+		Point{x1, y0 + in + lip}, Point{x1, y0 + in}, Point{x0, y0 + in}, Point{x0, y1 - in}, Point{x1, y1 - in}, Point{x1, y1 - in - lip})
 }
 
 // inBoards says whether a hatch stands for boards, laid with joints.

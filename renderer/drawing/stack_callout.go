@@ -25,7 +25,8 @@ func (l *layout) callouts(edge float64) {
 	l.mode = Keynotes
 	e := l.width - 1 - 2*keynoteR
 	fan := max(0, (float64(len(l.order))*keynotePitch-(bottom-top))/2)
-	l.x1 = e - keynoteElbow - dress.gutter - min(fan*0.3, 10)
+	l.x1 = e - keynoteElbow - dress.gutter
+	l.x1 -= min(fan*0.3, 10, max(0, l.x1-l.x0-24))
 	l.place(Columns{Right: Column{Edge: e, Outer: l.width - 1}, Top: top - 2, Bottom: bottom + 4}, true)
 }
 

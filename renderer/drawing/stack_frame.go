@@ -63,18 +63,24 @@ func (f *stackFrame) faceY(i int) float64 {
 
 // members returns the left sides of the framing of a layer and the width of
 // one member, mm: as many as the section shows whole, about its middle.
+// Members at the same spacing stand in line, layer behind layer.
 func (f *stackFrame) members(l *StackLayer) (lefts []float64, width float64) {
 	fr := l.Framing
 	if fr == nil || fr.Width <= 0 || fr.Spacing <= fr.Width {
 		return nil, 0
 	}
 	width, spacing := onPaper(fr.Width, f.scale), onPaper(fr.Spacing, f.scale)
-	room := f.x1 - f.x0
+	room, widest := f.x1-f.x0, fr.Width
+	for i := range f.stack.Layers {
+		if o := f.stack.Layers[i].Framing; o != nil && o.Spacing == fr.Spacing && o.Width < o.Spacing {
+			widest = max(widest, o.Width)
+		}
+	}
 	if width > room {
 		return nil, 0
 	}
 	n := 1
-	for float64(n)*spacing+width <= room-3 {
+	for float64(n)*spacing+onPaper(widest, f.scale) <= room-3 {
 		n++
 	}
 	x := f.x0 + (room-float64(n-1)*spacing-width)/2
@@ -84,6 +90,14 @@ func (f *stackFrame) members(l *StackLayer) (lefts []float64, width float64) {
 	}
 	return lefts, width
 }
+
+// channels says whether the members of a layer are bent from sheet: drawn as
+// channels, open to one side, with the layer's own fill inside.
+func (f *stackFrame) channels(l *StackLayer, width, height float64) bool {
+	return l.Framing != nil && solidWhenThin(l.Framing.Hatch) && width >= channelLeast && height >= channelLeast
+}
+
+const channelLeast = 1.2 // mm on paper; smaller ones are solid
 
 // widest is the largest spacing of framing in the stack.
 func (s *Stack) widest() units.Length {

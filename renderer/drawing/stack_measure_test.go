@@ -35,9 +35,12 @@ func texts(n drawing.Node, into []*drawing.Text) []*drawing.Text {
 	return into
 }
 
-// levels returns the heights of level lines in a group, top down, each once.
+// levels returns the heights of the level lines in a group that run from cut
+// to cut, top down, each once.
 func levels(g *drawing.Group) []float64 {
-	var ys []float64
+	type line struct{ y, length float64 }
+	var lines []line
+	longest := 0.0
 	for _, n := range g.Nodes {
 		p, ok := n.(*drawing.Path)
 		if !ok {
@@ -45,9 +48,16 @@ func levels(g *drawing.Group) []float64 {
 		}
 		for i := 1; i < len(p.Segs); i++ {
 			a, b := p.Segs[i-1].P[0], p.Segs[i].P[0]
-			if p.Segs[i].Op == drawing.LineTo && a.Y == b.Y && math.Abs(a.X-b.X) > 5 {
-				ys = append(ys, a.Y)
+			if p.Segs[i].Op == drawing.LineTo && a.Y == b.Y {
+				lines = append(lines, line{a.Y, math.Abs(a.X - b.X)})
+				longest = max(longest, lines[len(lines)-1].length)
 			}
+		}
+	}
+	var ys []float64
+	for _, l := range lines {
+		if l.length == longest {
+			ys = append(ys, l.y)
 		}
 	}
 	slices.Sort(ys)

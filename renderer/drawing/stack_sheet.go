@@ -1,6 +1,10 @@
 package drawing
 
-import "strings"
+import (
+	"strings"
+
+	"wythe/renderer/units"
+)
 
 // sheetDress is what the wide drawing and the phone's differ in, mm.
 type sheetDress struct {
@@ -110,6 +114,10 @@ func (s *Stack) layOut(dress *sheetDress) *layout {
 	return l
 }
 
+// dimensionLeast is the least thickness that a dimension string tells, 1/32
+// in; a thinner sheet is told in its callout, as a film is.
+const dimensionLeast = units.Length(0.0254 / 32)
+
 // dimensions makes the dimension strings, of each layer and of the whole, and
 // returns the room they take beside the section.
 func (l *layout) dimensions() float64 {
@@ -117,7 +125,7 @@ func (l *layout) dimensions() float64 {
 	each := &Chain{Border: LeftOf}
 	for k := range l.order {
 		a := l.layer(k)
-		if l.y[k+1] == l.y[k] {
+		if l.y[k+1] == l.y[k] || a.Thickness < dimensionLeast {
 			continue
 		}
 		n := a.courses()
@@ -130,6 +138,7 @@ func (l *layout) dimensions() float64 {
 		return l.dress.clear
 	}
 	each.Stops = append(each.Stops, l.stackFrame.bottom())
+	each.Stops[0] = l.stackFrame.top()
 	l.chains = []*Chain{each}
 	if len(each.Texts) == 1 {
 		return l.dress.clear + each.Reach()

@@ -29,9 +29,9 @@ func (l *StackLayer) head(system units.System) string {
 	}
 	var size string
 	switch {
-	case l.Film && system == units.Metric:
+	case (l.Film || l.Thickness < dimensionLeast) && system == units.Metric:
 		size = l.Thickness.Millimeter()
-	case l.Film:
+	case l.Film || l.Thickness < dimensionLeast:
 		size = strings.ToUpper(l.Thickness.Mil())
 	case system == units.Metric:
 		size = DimensionText(l.Thickness, system) + " mm"
