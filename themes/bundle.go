@@ -31,7 +31,7 @@ type Bundle struct {
 }
 
 // Bundle returns the theme's assets: the fonts, style.css (the theme's style
-// sheets, then those given) and site.js. Fonts carry their hash in the style
+// sheets, then those given), site.js and icon.svg. Fonts carry their hash in the style
 // sheet, so that its own hash follows theirs.
 func (s *Set) Bundle(sheets ...[]byte) (*Bundle, error) {
 	b := &Bundle{paths: map[string]string{}}
@@ -60,6 +60,7 @@ func (s *Set) Bundle(sheets ...[]byte) (*Bundle, error) {
 	}
 	b.Add("style.css", style.Bytes())
 	b.Add(script, s.script)
+	b.Add(icon, s.icon)
 	return b, nil
 }
 

@@ -21,6 +21,7 @@
 //	phone.css      narrow screens
 //	print.css      paper
 //	site.js        what a page gains by a script; pages work without
+//	icon.svg       the sign in a browser's tab
 //
 // The style sheets are joined in that order into one file. A file of another
 // name in the library's folder is an error, so that a slip is not overlooked;

@@ -21,13 +21,17 @@ var Pages = []string{"assembly", "index", "list", "material", "prose"}
 // styles are the style sheets of a theme, in the order they are joined.
 var styles = []string{"base.css", "sheet.css", "tables.css", "parts.css", "index.css", "phone.css", "print.css"}
 
-const script = "site.js"
+const (
+	script = "site.js"
+	icon   = "icon.svg"
+)
 
 // Set is a theme ready for use. It is safe for many goroutines.
 type Set struct {
 	templates *template.Template
 	style     []byte
 	script    []byte
+	icon      []byte
 }
 
 // Open reads the built-in theme, each file replaced by the file of the same
@@ -83,7 +87,10 @@ func Open(overrides fs.FS) (*Set, error) {
 		}
 		s.style = append(s.style, text...)
 	}
-	s.script, err = read(script)
+	if s.script, err = read(script); err != nil {
+		return nil, err
+	}
+	s.icon, err = read(icon)
 	return s, err
 }
 

@@ -65,7 +65,7 @@ func TestBundle(t *testing.T) {
 	}
 	paths := map[string]bool{}
 	for _, a := range b.Assets() {
-		if !regexp.MustCompile(`^assets/[a-z0-9-]+\.[0-9a-f]{10}\.(css|js|woff2)$`).MatchString(a.Path) {
+		if !regexp.MustCompile(`^assets/[a-z0-9-]+\.[0-9a-f]{10}\.(css|js|svg|woff2)$`).MatchString(a.Path) {
 			t.Errorf("path %s", a.Path)
 		}
 		paths[strings.TrimPrefix(a.Path, "assets/")] = true

@@ -54,10 +54,10 @@ type view struct {
 	Root string
 	Page any
 
-	HeadTitle, Style, Filters, Script string
-	Class                             string
-	Fit                               string // what the first printed sheet holds: "", "tall", "over"
-	Bar, Block, Strip, Head           template.HTML
+	HeadTitle, Icon, Style, Filters, Script string
+	Class                                   string
+	Fit                                     string // what the first printed sheet holds: "", "tall", "over"
+	Bar, Block, Strip, Head                 template.HTML
 
 	Stamps, Wide, Phone, Toggles template.HTML
 
@@ -78,6 +78,7 @@ func (s *Site) frame(f *Frame, page any, class string) view {
 		Root:      f.Root,
 		Page:      page,
 		HeadTitle: title + " · " + s.Firm,
+		Icon:      f.Root + s.Assets.Path("icon.svg"),
 		Style:     f.Root + s.Assets.Path("style.css"),
 		Script:    f.Root + s.Assets.Path("site.js"),
 		Class:     class,
