@@ -14,6 +14,9 @@
 //	--mark    red: look here                 --paper  ground, casings
 //	--pen     factor of every line weight: 1, in sun 1.3
 //
+// Style rules of what is drawn must name no ancestor: they would not reach
+// into a use, by which hatches repeat. Variables do.
+//
 // The fonts are named in the sheet itself, since text is measured in them.
 //
 // Classes:

@@ -126,6 +126,9 @@ func TestStyleSheet(t *testing.T) {
 			t.Errorf("drawing.css does not name %s", stack)
 		}
 	}
+	if strings.Contains(CSS, ".dwg .") {
+		t.Error("a selector with an ancestor does not reach into a use: repeated hatches would vanish")
+	}
 	var want []string
 	for _, p := range pens {
 		want = append(want, fmt.Sprintf(".p%d{stroke-width:calc(%spx*var(--pen,1))}", p, appendNumber(nil, float64(p)/100)))
