@@ -2,6 +2,7 @@ package detail
 
 import (
 	"strings"
+	"unicode"
 
 	"wythe/renderer/finding"
 	"wythe/renderer/units"
@@ -62,15 +63,17 @@ func newWords(text string, at func(int) finding.Position) (*words, error) {
 	}
 	p := &words{text: text, at: at, list: make([]word, 0, 12)}
 	start := -1
-	for i := 0; i <= len(text); i++ {
-		blank := i == len(text) || text[i] == ' ' || text[i] == '\t' || text[i] == '\n'
-		switch {
+	for i, r := range text {
+		switch blank := unicode.IsSpace(r); {
 		case blank && start >= 0:
 			p.list = append(p.list, word{text[start:i], start, i})
 			start = -1
 		case !blank && start < 0:
 			start = i
 		}
+	}
+	if start >= 0 {
+		p.list = append(p.list, word{text[start:], start, len(text)})
 	}
 	return p, nil
 }
@@ -388,13 +391,17 @@ func NameFault(name string) string {
 	case "under", "over", "midway", "where":
 		return "a name does not begin with \"" + list[0] + "\", which begins an edge"
 	}
-	for _, w := range list {
+	for i, w := range list {
 		switch w {
-		case "at", "and", "meets", "above", "below", "of", "up", "down":
+		case "of":
+			if i > 0 && (list[i-1] == "left" || list[i-1] == "right") {
+				return "a name does not hold the words \"" + list[i-1] + " of\", which are words of the edge language"
+			}
+		case "at", "and", "meets", "above", "below", "up", "down":
 			return "a name does not hold the word \"" + w + "\", which is a word of the edge language"
 		}
 	}
-	if l, rest, err := units.LengthBefore(name); err == nil && (rest == "" || l != 0) {
+	if _, _, err := units.LengthBefore(name); err == nil {
 		return "a name does not begin with a length"
 	}
 	return ""

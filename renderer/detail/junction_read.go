@@ -244,6 +244,7 @@ func (s *section) space(p strict.Pair) *Space {
 	switch own := sp.Name == "inside" || sp.Name == "outside"; {
 	case own && sp.As != "" && sp.As != sp.Name:
 		m.Get("as").Errorf("space-as", "take the key out, or give the space another name", "the space %q cannot be %s", sp.Name, sp.As)
+		sp.As = ""
 	case own:
 		sp.As = sp.Name
 	case !m.Has("as"):
