@@ -1,0 +1,72 @@
+package thermal
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"testing"
+
+	"wythe/renderer/units"
+)
+
+func TestPublishedSurfaceCoefficients(t *testing.T) {
+	var in map[string]any
+	var want map[string]float64
+	c := read(t, "rs-iso-annex-c", &in, &want)
+	for _, at := range []int{-10, 0, 10, 20, 30} {
+		got, err := BlackBodyCoefficient(units.Temperature(at))
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, fmt.Sprint("h_r0 at ", at), got, want[fmt.Sprintf("hr0_at_%dC", at)], within(t, c))
+	}
+	// The conventional resistances are these, rounded (note of "rs-iso": 0.0995,
+	// 0.1311, 0.1715 inside at 20 °C, 0.0415 outside at 0 °C and 4 m/s).
+	outside, err := ConvectionOutside(4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range []struct {
+		key        string
+		convection float64
+		at         units.Temperature
+		want       float64
+	}{{"hc_upward", ConvectionUp, 20, 0.0995}, {"hc_horizontal", ConvectionHorizontal, 20, 0.1311}, {"hc_downward", ConvectionDown, 20, 0.1715}, {"", outside, 0, 0.0415}} {
+		if s.key != "" && in[s.key] != s.convection {
+			t.Errorf("%s = %v; want %v", s.key, s.convection, in[s.key])
+		}
+		got, err := SurfaceResistance(s.convection, 0.9, s.at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "R_s "+s.key, float64(got), s.want, 5e-5)
+	}
+	var out *units.RangeError
+	for name, err := range map[string]error{
+		"below absolute zero": second(SurfaceResistance(2.5, 0.9, -300)),
+		"emissivity over one": second(SurfaceResistance(2.5, 1.1, 20)),
+		"negative convection": second(SurfaceResistance(-1, 0.9, 20)),
+		"nothing at all":      second(SurfaceResistance(0, 0, 20)),
+		"negative wind":       second(ConvectionOutside(-1)),
+		"endless wind":        second(ConvectionOutside(math.Inf(1))),
+	} {
+		if !errors.As(err, &out) {
+			t.Errorf("%s: %v; want a *units.RangeError", name, err)
+		}
+	}
+}
+
+func second[T any](_ T, err error) error { return err }
+
+func TestPublishedRPerInch(t *testing.T) {
+	var want map[string]float64
+	c := read(t, "r-per-inch-common", nil, &want)
+	for key, layer := range map[string][2]float64{"EPS_5in_at_4.2": {5, 4.2}, "EPS_5in_at_4.1": {5, 4.1}, "dense_pack_3.5in_at_3.8": {3.5, 3.8}, "dense_pack_3.5in_at_4.0": {3.5, 4}} {
+		lambda := units.Conductivity(float64(units.Inches(1)) / float64(units.RValue(layer[1]).SI()))
+		r, err := LayerResistance(units.Inches(layer[0]), lambda)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, key, float64(r.RValue()), want[key], within(t, c))
+	}
+}
