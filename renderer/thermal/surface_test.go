@@ -20,18 +20,18 @@ func TestPublishedSurfaceCoefficients(t *testing.T) {
 		}
 		near(t, fmt.Sprint("h_r0 at ", at), got, want[fmt.Sprintf("hr0_at_%dC", at)], within(t, c))
 	}
-	// The conventional resistances are these, rounded (note of "rs-iso": 0.0995,
-	// 0.1311, 0.1715 inside at 20 °C, 0.0415 outside at 0 °C and 4 m/s).
+	// The conventional resistances are these, rounded to two decimals.
+	var conventional map[string]float64
+	read(t, "rs-iso", nil, &conventional)
 	outside, err := ConvectionOutside(4)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, s := range []struct {
-		key        string
-		convection float64
-		at         units.Temperature
-		want       float64
-	}{{"hc_upward", ConvectionUp, 20, 0.0995}, {"hc_horizontal", ConvectionHorizontal, 20, 0.1311}, {"hc_downward", ConvectionDown, 20, 0.1715}, {"", outside, 0, 0.0415}} {
+		key, conventional string
+		convection        float64
+		at                units.Temperature
+	}{{"hc_upward", "Rsi_upward", ConvectionUp, 20}, {"hc_horizontal", "Rsi_horizontal", ConvectionHorizontal, 20}, {"hc_downward", "Rsi_downward", ConvectionDown, 20}, {"", "Rse", outside, 0}} {
 		if s.key != "" && in[s.key] != s.convection {
 			t.Errorf("%s = %v; want %v", s.key, s.convection, in[s.key])
 		}
@@ -39,7 +39,7 @@ func TestPublishedSurfaceCoefficients(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "R_s "+s.key, float64(got), s.want, 5e-5)
+		near(t, s.conventional, math.Round(100*float64(got))/100, conventional[s.conventional], 1e-12)
 	}
 	var out *units.RangeError
 	for name, err := range map[string]error{
