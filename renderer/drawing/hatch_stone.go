@@ -130,6 +130,11 @@ func (h *hatcher) washedStone() {
 				s.pebble(x, y, r, p.shape, h.opt.Thumb)
 				return
 			}
+			if h.edges != nil && !h.inside(x, y) {
+				if _, any := h.reach(x, y); any >= r {
+					return
+				}
+			}
 			x, y, r = h.pushIn(x, y, r)
 			if r < least {
 				return
@@ -253,7 +258,7 @@ func (s *stroke) cutPebble(d *field, x, y, r float64, shape uint8) {
 	var few [8]Point
 	c := corners(few[:0], tenth(x), tenth(y), r, shape, false)
 	n := len(c)
-	var line [40]Point
+	var line, ring [40]Point
 	pts := line[:0]
 	from := Point{(c[n-1].X + c[0].X) / 2, (c[n-1].Y + c[0].Y) / 2}
 	pts = append(pts, from)
@@ -272,8 +277,7 @@ func (s *stroke) cutPebble(d *field, x, y, r float64, shape uint8) {
 	// is split: at a point outside if there is one
 	for i, p := range pts[:len(pts)-1] {
 		if !d.inside(p.X, p.Y) {
-			ring := append(append([]Point(nil), pts[i:len(pts)-1]...), pts[:i+1]...)
-			pts = ring
+			pts = append(append(ring[:0], pts[i:len(pts)-1]...), pts[:i+1]...)
 			break
 		}
 	}
