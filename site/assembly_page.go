@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"wythe/renderer/detail"
 	"wythe/renderer/drawing"
@@ -93,9 +94,15 @@ func toggles(fig *figures.Assembly) []page.Toggle {
 	return list
 }
 
+// scratch holds buffers for drawings on their way into a page.
+var scratch = sync.Pool{New: func() any { return new([]byte) }}
+
 // inline sets a drawing down for a page.
 func inline(d *drawing.Drawing, opt svg.Options) template.HTML {
-	return template.HTML(svg.Append(make([]byte, 0, 32<<10), d, opt))
+	b := scratch.Get().(*[]byte)
+	defer scratch.Put(b)
+	*b = svg.Append((*b)[:0], d, opt)
+	return template.HTML(*b)
 }
 
 // scaleWords prints a scale for the title block: as the trade writes it, and

@@ -42,7 +42,7 @@ func condition(t units.Temperature, system units.System) string {
 func (v view) heatRows(d *detail.Detail, t *figures.Thermal) []page.FigureRow {
 	rows := []page.FigureRow{
 		resistanceRow("Thermal resistance, R-value", t.Resistance),
-		{Name: "Thermal transmittance, U-factor", Method: "One over the resistance, and ISO 6946 annex F"},
+		{Name: "Thermal transmittance, U-factor", Method: "One over the resistance"},
 	}
 	head, u := &rows[0], &rows[1]
 	head.Method = method(t.Trace.Method)
@@ -52,6 +52,7 @@ func (v view) heatRows(d *detail.Detail, t *figures.Thermal) []page.FigureRow {
 		u.Finding = "One over R"
 		if t.Transmittance != t.Uncorrected {
 			u.Finding = "Corrected"
+			u.Method = "One over the resistance, corrected by ISO 6946:2017, annex F"
 			u.FindingSub = "Uncorrected " + t.Uncorrected.Show(v.View.Settings().Units)
 		}
 	} else {

@@ -3,6 +3,7 @@ package site
 import (
 	"sort"
 	"strconv"
+	"strings"
 
 	"wythe/renderer/basis"
 	"wythe/renderer/drawing"
@@ -142,6 +143,10 @@ func (v view) materialList() *page.List {
 			item.Right, item.Small = both.Main, both.Small
 		}
 		p.Groups[i].Items = append(p.Groups[i].Items, item)
+	}
+	for i := range p.Groups {
+		items := p.Groups[i].Items
+		sort.SliceStable(items, func(a, b int) bool { return strings.ToLower(items[a].Text) < strings.ToLower(items[b].Text) })
 	}
 	sort.Slice(p.Groups, func(a, b int) bool { return p.Groups[a].Title < p.Groups[b].Title })
 	return p

@@ -42,7 +42,8 @@ func newFloor(tb testing.TB, library, published string) *floor {
 		}
 		data, err := fs.ReadFile(root.FS(), name)
 		f.pages[name] = data
-		if strings.Count(name, "/") != 1 || !strings.HasSuffix(name, "/index.html") {
+		mark := strings.TrimSuffix(name, "/index.html")
+		if _, missing := os.Stat(filepath.Join(library, "assemblies", mark+".md")); missing != nil || mark == name {
 			f.others = append(f.others, name)
 		}
 		return err

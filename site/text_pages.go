@@ -16,8 +16,13 @@ func (v view) textPage(e *entry) *page.Prose {
 	v.read(e)
 	w := v.words(e)
 	e.said = w.findings
+	status := e.d.Status
+	if status == detail.Draft {
+		// What is not drawn is not built from: only what is further on says so.
+		status = ""
+	}
 	return &page.Prose{
-		Frame:      page.Frame{Root: e.root, Title: e.d.Title, Status: e.d.Status},
+		Frame:      page.Frame{Root: e.root, Title: e.name, Status: status},
 		Body:       w.body,
 		Cited:      v.cites(e.d),
 		References: w.references,
@@ -42,7 +47,7 @@ func (v view) read(e *entry) {
 // specPage fills a specification section.
 func (v view) specPage(e *entry) *page.Prose {
 	p := v.textPage(e)
-	p.Mark = e.d.Spec.Section
+	p.Mark, p.Title = e.d.Spec.Section, e.d.Title
 	p.Lead = "Specification section."
 	return p
 }
@@ -56,7 +61,7 @@ func (v view) specList() *page.List {
 	for _, e := range v.specs {
 		v.read(e)
 		p.Groups[0].Items = append(p.Groups[0].Items, page.ListItem{
-			Link: page.Link{Href: e.href, Text: e.d.Spec.Section, Note: e.d.Title}, Status: e.d.Status,
+			Link: page.Link{Href: e.href, Text: e.d.Spec.Section, Note: e.d.Title},
 		})
 	}
 	return p

@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -33,6 +34,7 @@ func TestScripts(t *testing.T) {
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"replace": replace,
+			"rvalue":  rvalue,
 			"same":    same,
 			"status":  status,
 		},
@@ -51,6 +53,28 @@ func replace(ts *testscript.TestScript, not bool, args []string) {
 	}
 	ts.Check(os.WriteFile(name, []byte(strings.ReplaceAll(text, args[1], args[2])), 0o666))
 }
+
+// rvalue PAGE < PAGE holds the R-value of one page below that of another.
+func rvalue(ts *testscript.TestScript, not bool, args []string) {
+	if not || len(args) != 3 || args[1] != "<" {
+		ts.Fatalf("usage: rvalue PAGE < PAGE")
+	}
+	of := func(name string) float64 {
+		m := stackR.FindStringSubmatch(ts.ReadFile(name))
+		if m == nil {
+			ts.Fatalf("%s: no R-value of the stack", name)
+		}
+		r, err := strconv.ParseFloat(m[1], 64)
+		ts.Check(err)
+		return r
+	}
+	if a, b := of(args[0]), of(args[2]); a >= b {
+		ts.Fatalf("R %g in %s is not below R %g in %s", a, args[0], b, args[2])
+	}
+}
+
+// stackR finds the resistance of the whole stack in the foot of the schedule.
+var stackR = regexp.MustCompile(`(?s)<tfoot>.*?data-k="R-value">([0-9.]+)`)
 
 // same A B compares two folders, file by file.
 func same(ts *testscript.TestScript, not bool, args []string) {
