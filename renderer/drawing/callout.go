@@ -18,6 +18,9 @@ type Callout struct {
 	At   Point   // in the part, mm
 	Dot  float64 // radius of the dot, mm; 0: 0.6
 	Side Side
+	// Slide is how far the dot may be moved level, either way, and still stand
+	// in its part: out of the way of another's leader. 0: not at all.
+	Slide float64
 	// Open leaves out the leader's casing: it leaves along a film, which a
 	// casing would cut.
 	Open bool

@@ -128,6 +128,17 @@ func (d *Draft) Dimension(c *Chain) {
 	d.Close()
 }
 
+// ClearFor clears the hatch under a dimension line that runs through the
+// work, 1.3 mm wide. It is drawn after hatches and before cut lines and films,
+// which a dimension never cuts.
+func (d *Draft) ClearFor(c *Chain) {
+	a, b := Point{c.Stops[0], c.At}, Point{c.Stops[len(c.Stops)-1], c.At}
+	if c.upright() {
+		a, b = Point{a.Y, a.X}, Point{b.Y, b.X}
+	}
+	d.Line(Tag{Kind: "clearing"}, Stroke{Pen: 1.3, Ink: InkPaper}, a, b)
+}
+
 func (d *Draft) dimensionText(cased bool, st *Style, at Point, anchor Anchor, s string) {
 	if cased {
 		d.Cased(Tag{}, st, 1, at, anchor, s)
@@ -220,7 +231,7 @@ func (d *Draft) pulledTexts(c *Chain, out float64) {
 
 // Tiers draws chains one outside another on one border of the work: the first
 // beside it, the next as far out as the texts of the one before need, at
-// least 6 mm. Each chain's At and Work are set here; work is the edge of the
+// least 7 mm. Each chain's At and Work are set here; work is the edge of the
 // work. It returns how far the dimensions reach from it, mm.
 func (d *Draft) Tiers(border Border, work, clear float64, chains ...*Chain) float64 {
 	out := 1.0
@@ -250,7 +261,7 @@ func (d *Draft) Tiers(border Border, work, clear float64, chains ...*Chain) floa
 }
 
 const (
-	tierLeast    = 6.0
+	tierLeast    = 7.0
 	extensionGap = 1.6
 )
 

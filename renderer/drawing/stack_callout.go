@@ -172,12 +172,6 @@ func (l *layout) setDots() {
 	}
 }
 
-// clearance is the distance of p from the line through a and b.
-func clearance(a, b, p Point) float64 {
-	dx, dy := b.X-a.X, b.Y-a.Y
-	return math.Abs(dx*(p.Y-a.Y)-dy*(p.X-a.X)) / math.Hypot(dx, dy)
-}
-
 // callout is that of layer k; of what lies beyond for -1.
 func (l *layout) callout(k int, at Point, dot float64) Callout {
 	a := l.stack.Beyond
