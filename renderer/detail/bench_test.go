@@ -1,0 +1,96 @@
+package detail
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"gopkg.in/yaml.v3"
+
+	"wythe/renderer/finding"
+	"wythe/renderer/strict"
+)
+
+// longAssembly is an assembly of about 60 lines of front matter and 3 KB of
+// text.
+func longAssembly(mark string) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "---\nmark: %s\ntitle: Timber wall, deep cavity\nstatus: issued\nelement: wall\nuse for: [two storeys, cold humid shore]\n"+
+		"not for: [within 8 in of finished grade]\ntrades: [carpentry, insulation]\ntags: [timber, cellulose]\nlayers:\n", mark)
+	for i, m := range []string{"gypsum board", "mineral wool batt", "plywood", "dense-pack cellulose", "wood-fiber board", "cedar boards"} {
+		fmt.Fprintf(&b, "  - name: layer %d\n    material: %s\n    thickness: 1 1/2 in\n    joints: tape every joint\n", i, m)
+	}
+	b.WriteString("sequence:\n")
+	for i := range 6 {
+		fmt.Fprintf(&b, "  - do: Do the %d. step and see that it is done.\n    trade: carpentry\n    shows: [layer 0, layer %d]\n", i, i%5+1)
+	}
+	b.WriteString("cautions: [dust, working at height]\nreferences: [ISO 6946, ISO 13788]\nrevisions:\n  - {rev: A, date: 2026-08-14, note: First issue.}\n---\n\n")
+	for b.Len() < 5000 {
+		b.WriteString("The plywood is the air and vapor control of the wall; every joint of it is taped (W-00001), and {R-value} follows.\n\n")
+	}
+	return b.String()
+}
+
+// BenchmarkFrontMatter compares reading one file to what yaml.v3 alone takes
+// to make nodes of its front matter: see the ratio it reports.
+func BenchmarkFrontMatter(b *testing.B) {
+	text := []byte(longAssembly("W-00001"))
+	front, _, _ := bytes.Cut(text[4:], []byte("\n---\n"))
+	lib, err := ReadFS(fstest.MapFS{"library.yaml": {Data: []byte("marks: \"[A-Z]-[0-9]{5}\"\n")}})
+	if err != nil {
+		b.Fatal(err)
+	}
+	fsys := fstest.MapFS{"W-00001.md": {Data: text}}
+	b.Run("yaml", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			var n yaml.Node
+			if err := yaml.Unmarshal(front, &n); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+	b.Run("strict", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			var list finding.List
+			if _, _, _, ok := strict.Split("W-00001.md", text, &list); !ok {
+				b.Fatal(list)
+			}
+		}
+	})
+	b.Run("read", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			r := lib.readPage(fsys, "W-00001.md")
+			lib.byMark = map[string]*Detail{"W-00001": r.d}
+			r.finish()
+			if len(r.list.Items) > 0 {
+				b.Fatal(r.list.Items)
+			}
+		}
+	})
+}
+
+// BenchmarkRead reads libraries of growing size: time per detail must not grow.
+func BenchmarkRead(b *testing.B) {
+	for _, n := range []int{100, 1000} {
+		fsys := fstest.MapFS{"library.yaml": {Data: []byte("marks: \"[A-Z]-[0-9]{5}\"\n")}}
+		for i := range n {
+			mark := fmt.Sprintf("W-%05d", i)
+			fsys[mark+".md"] = &fstest.MapFile{Data: []byte(strings.ReplaceAll(longAssembly(mark), "W-00001", mark))}
+		}
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				l, err := ReadFS(fsys)
+				if err != nil || len(l.Details) != n || len(l.Findings.Items) > 0 {
+					b.Fatal(err, len(l.Details), l.Findings.Items)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N)/float64(n), "µs/detail")
+		})
+	}
+}
