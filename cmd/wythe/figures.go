@@ -66,7 +66,11 @@ func printFigures(w io.Writer, system units.System, d *detail.Detail, fig *figur
 		}
 		head := t.Trace.Method
 		line("R-value", t.Resistance.Value, t.Resistance.Computed, method(t.Resistance, head.Name+", "+head.Clause))
-		line("U-factor", t.Transmittance, t.Resistance.Computed, method(t.Resistance, "one over R, corrected"))
+		over := "one over R"
+		if t.Transmittance != t.Uncorrected {
+			over = "one over R, corrected by ISO 6946:2017, annex F"
+		}
+		line("U-factor", t.Transmittance, t.Resistance.Computed, method(t.Resistance, over))
 		line("R by parallel path", t.ParallelPath.Value, t.ParallelPath.Computed, method(t.ParallelPath, "ASHRAE"))
 		line("R by isothermal planes", t.IsothermalPlanes.Value, t.IsothermalPlanes.Computed, method(t.IsothermalPlanes, "ASHRAE"))
 		line("R by upper and lower limit", t.Combined.Value, t.Combined.Computed, method(t.Combined, "ISO 6946:2017, 6.7.2"))
