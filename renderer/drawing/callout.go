@@ -196,3 +196,35 @@ func number(placed []PlacedCallout) []PlacedCallout {
 	}
 	return placed
 }
+
+// Crossed counts the leaders that run through a box: a dimension string is
+// set down where fewest do.
+func Crossed(placed []PlacedCallout, b Box) int {
+	n := 0
+	for i := range placed {
+		p := &placed[i]
+		if segmentEnters(p.Elbow, p.At, b) || segmentEnters(p.Bubble, p.Elbow, b) {
+			n++
+		}
+	}
+	return n
+}
+
+// segmentEnters reports whether the segment from p to q has a point in b, by
+// clipping it to b's slabs.
+func segmentEnters(p, q Point, b Box) bool {
+	from, to := 0.0, 1.0
+	for _, s := range [...]struct{ at, run, lo, hi float64 }{
+		{p.X, q.X - p.X, b.Min.X, b.Max.X}, {p.Y, q.Y - p.Y, b.Min.Y, b.Max.Y},
+	} {
+		if s.run == 0 {
+			if s.at < s.lo || s.at > s.hi {
+				return false
+			}
+			continue
+		}
+		t, u := (s.lo-s.at)/s.run, (s.hi-s.at)/s.run
+		from, to = max(from, min(t, u)), min(to, max(t, u))
+	}
+	return from <= to
+}

@@ -132,3 +132,31 @@ func TestWrap(t *testing.T) {
 		t.Errorf("a fraction was parted from its number: %q", lines)
 	}
 }
+
+func TestCrossed(t *testing.T) {
+	var b Box
+	b.Add(10, 10)
+	b.Add(20, 15)
+	leader := func(x0, y0, x1, y1 float64) PlacedCallout {
+		p := PlacedCallout{Bubble: Point{x1 + 10, y1}, Elbow: Point{x1, y1}}
+		p.At = Point{x0, y0}
+		return p
+	}
+	for _, c := range []struct {
+		p    PlacedCallout
+		want int
+	}{
+		{leader(0, 0, 30, 25), 1},   // through
+		{leader(12, 12, 14, 14), 1}, // from within
+		{leader(0, 12, 5, 12), 1},   // its shoulder
+		{leader(0, 0, 30, 5), 0},    // over
+		{leader(15, 0, 15, 8), 0},   // above, upright
+		{leader(0, 20, 30, 20), 0},  // under
+		{leader(0, 26, 30, -4), 1},  // over a corner and through
+		{leader(0, 40, 30, 14), 0},  // past a corner
+	} {
+		if got := Crossed([]PlacedCallout{c.p}, b); got != c.want {
+			t.Errorf("leader %v %v: %d, want %d", c.p.At, c.p.Elbow, got, c.want)
+		}
+	}
+}
