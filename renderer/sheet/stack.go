@@ -35,9 +35,11 @@ func Assembly(d *detail.Detail, fig *figures.Assembly, look Look) *drawing.Drawi
 		InsideTop:   InsideTop(a.Element),
 		InsideLabel: "INSIDE", OutsideLabel: outsideLabel(a.Element),
 		NotForConstruction: d.Status != detail.Issued,
-		StatusWords:        strings.ToUpper(string(d.Status)),
 		UseFor:             d.UseFor, NotFor: d.NotFor,
 		Dress: look.Dress, After: look.After,
+	}
+	if s.NotForConstruction {
+		s.StatusWords = strings.ToUpper(string(d.Status))
 	}
 	if a.Element == detail.Wall || a.Element == detail.WallBelowGrade {
 		s.ViewName = "PLAN SECTION"

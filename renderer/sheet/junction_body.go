@@ -1,0 +1,217 @@
+package sheet
+
+import (
+	"wythe/renderer/detail"
+	"wythe/renderer/drawing"
+	"wythe/renderer/geometry"
+	"wythe/renderer/material"
+	"wythe/renderer/section"
+)
+
+// body draws what is built: hatches, outlines, rounds, films, seals.
+func (j *junction) body() {
+	d := j.draft
+	d.Open(drawing.Tag{Kind: "hatch"})
+	for i := range j.s.Faces {
+		j.hatch(&j.s.Faces[i])
+	}
+	d.Close()
+	d.Open(drawing.Tag{Kind: "outline"})
+	j.outlines()
+	j.rounds()
+	d.Close()
+	j.films()
+	j.seals()
+}
+
+func (j *junction) thumb() bool {
+	return j.look.Dress == drawing.Thumb || j.look.Dress == drawing.StepPicture
+}
+
+func (j *junction) hatch(f *section.Face) {
+	if f.Material == nil || f.Region < 0 {
+		return
+	}
+	r := &j.s.Regions[f.Region]
+	word := string(f.Material.Hatch)
+	part := j.d.Junction.Parts[f.Part]
+	opt := drawing.Hatching{
+		Seed: j.d.Mark + "/" + f.Name, Grain: grain(j.scale, j.thumb()), Thumb: j.thumb(),
+		Angle: degrees(r.Slope),
+	}
+	if part.Kind == detail.Laid {
+		opt.Axis = drawing.AxisLevel
+		if part.Inside == detail.Left || part.Inside == detail.Right {
+			opt.Axis = drawing.AxisUpright
+		}
+		if r.LayerOf != nil {
+			opt.Courses = r.LayerOf.Courses
+		}
+	}
+	if word == string(material.SawnTimber) {
+		opt.Along = part.Kind == detail.Laid || r.Slope != 0 || long(f.Polygon.Bounds())
+	}
+	for i := range j.windows {
+		w := &j.windows[i]
+		region, ok := w.polygon(f.Polygon)
+		if !ok {
+			continue
+		}
+		b := f.Polygon.Bounds()
+		opt.Open = 0
+		if b.Min.X <= w.box.Min.X {
+			opt.Open |= drawing.SideLeft
+		}
+		if b.Max.X >= w.box.Max.X {
+			opt.Open |= drawing.SideRight
+		}
+		if b.Min.Y <= w.box.Min.Y {
+			opt.Open |= drawing.SideBottom
+		}
+		if b.Max.Y >= w.box.Max.Y {
+			opt.Open |= drawing.SideTop
+		}
+		opt.Fade = 0
+		if v := j.s.View; r.Soil() {
+			// Ground thins out towards the sides of the view, not at a break.
+			if w.box.Min.X == v.Min.X {
+				opt.Fade |= opt.Open & drawing.SideLeft
+			}
+			if w.box.Max.X == v.Max.X {
+				opt.Fade |= opt.Open & drawing.SideRight
+			}
+			if w.box.Min.Y == v.Min.Y {
+				opt.Fade |= opt.Open & drawing.SideBottom
+			}
+		}
+		j.draft.Open(drawing.Tag{Kind: "hatch", Part: f.Name, Step: FirstStep(j.d, f.Name)})
+		j.draft.Add(drawing.Hatch(word, region, opt)...)
+		j.draft.Close()
+	}
+}
+
+// long reports whether a piece of timber is three times as long as it is wide:
+// seen along its grain, not cut across it.
+func long(b geometry.Box) bool {
+	w, h := b.Width(), b.Height()
+	return w > 6*h || h > 6*w
+}
+
+// outlines draws each line between two faces once.
+func (j *junction) outlines() {
+	var heavy, light drawing.Path
+	heavy.Stroke = drawing.Stroke{Pen: drawing.PenCut, Ink: drawing.InkLine}
+	light.Stroke = drawing.Stroke{Pen: drawing.PenSecondary, Ink: drawing.InkLine}
+	if j.thumb() {
+		heavy.Stroke.Pen, light.Stroke.Pen = drawing.PenTick, drawing.PenDimension
+	}
+	for i := range j.s.Outlines {
+		o := &j.s.Outlines[i]
+		if o.Left < 0 || o.Right < 0 {
+			continue // the side of the view
+		}
+		a, b := &j.s.Faces[o.Left], &j.s.Faces[o.Right]
+		into := &heavy
+		switch {
+		case j.isRound(a) || j.isRound(b):
+			continue
+		case j.soft(a) && j.soft(b):
+			continue
+		case a.Part == b.Part && a.Part >= 0:
+			if a.Layer == b.Layer && a.Material == b.Material {
+				continue
+			}
+			into = &light
+		case j.lightly(a) && j.lightly(b):
+			into = &light
+		}
+		for k := range j.windows {
+			for _, run := range j.windows[k].line(j.onPaper(&j.windows[k], o.Line)) {
+				into.Polyline(run...)
+			}
+		}
+	}
+	j.draft.Add(&light, &heavy)
+}
+
+// soft reports whether a face has no outline of its own: open air, and ground.
+func (j *junction) soft(f *section.Face) bool {
+	if f.Region < 0 {
+		return false
+	}
+	return j.s.Regions[f.Region].Soil()
+}
+
+// lightly reports whether a face is outlined in a secondary line: loose stuff
+// and what fills a frame.
+func (j *junction) lightly(f *section.Face) bool {
+	if f.Material == nil {
+		return false
+	}
+	switch f.Material.Hatch {
+	case material.WashedStone, material.Sand, material.Earth, material.Backfill, material.Batt, material.LooseFill, material.Air:
+		return true
+	}
+	return false
+}
+
+func (j *junction) isRound(f *section.Face) bool {
+	return f.Part >= 0 && j.d.Junction.Parts[f.Part].Kind == detail.Round
+}
+
+func (j *junction) onPaper(w *window, line []geometry.Point) []drawing.Point {
+	pts := make([]drawing.Point, len(line))
+	for i, p := range line {
+		pts[i] = w.point(p)
+	}
+	return pts
+}
+
+// rounds draws pipes as two circles with center lines; a drain has holes in
+// its lower half.
+func (j *junction) rounds() {
+	cut := drawing.Stroke{Pen: drawing.PenCut, Ink: drawing.InkLine}
+	thin := drawing.Stroke{Pen: drawing.PenDimension, Ink: drawing.InkLine}
+	for _, r := range j.s.Rounds {
+		at, w, ok := j.shown(r.Center)
+		if !ok {
+			continue
+		}
+		radius := float64(r.Radius) * w.k
+		part := j.d.Junction.Parts[r.Part]
+		fill := drawing.InkNone
+		if part.Material != nil && part.Material.Hatch == material.Steel {
+			fill = drawing.InkNone
+		}
+		j.draft.Disc(drawing.Tag{Part: part.Name}, cut, fill, at, radius)
+		if radius < 1.5 {
+			continue
+		}
+		if pipe(part) {
+			wall := min(0.9, radius*0.14)
+			j.draft.Disc(drawing.Tag{Part: part.Name}, thin, drawing.InkNone, at, radius-wall)
+		}
+		long := radius + 1.8
+		j.draft.Line(drawing.Tag{Part: part.Name}, drawing.Stroke{Pen: drawing.PenDimension, Ink: drawing.InkLine, Dash: []float64{2.4, 0.7, 0.5, 0.7}}, drawing.Point{X: at.X - long, Y: at.Y}, drawing.Point{X: at.X + long, Y: at.Y})
+		j.draft.Line(drawing.Tag{Part: part.Name}, drawing.Stroke{Pen: drawing.PenDimension, Ink: drawing.InkLine, Dash: []float64{2.4, 0.7, 0.5, 0.7}}, drawing.Point{X: at.X, Y: at.Y - long}, drawing.Point{X: at.X, Y: at.Y + long})
+	}
+}
+
+func pipe(p *detail.Part) bool {
+	return p.Material == nil || (p.Material.Hatch != material.Steel && p.Material.Hatch != material.SawnTimber && p.Material.Hatch != material.ReinforcedConcrete)
+}
+
+// beyond draws what stands behind the cut, in thin line.
+func (j *junction) beyond() {
+	j.draft.Open(drawing.Tag{Kind: "beyond"})
+	thin := drawing.Stroke{Pen: drawing.PenDimension, Ink: drawing.InkLine}
+	for _, r := range j.s.Beyond {
+		ring := append(append([]geometry.Point(nil), r.Ring...), r.Ring[0])
+		for k := range j.windows {
+			for _, run := range j.windows[k].line(j.onPaper(&j.windows[k], ring)) {
+				j.draft.Line(drawing.Tag{Part: r.Name}, thin, run...)
+			}
+		}
+	}
+	j.draft.Close()
+}

@@ -1,0 +1,367 @@
+package sheet
+
+import (
+	"sort"
+	"strings"
+
+	"wythe/renderer/detail"
+	"wythe/renderer/drawing"
+	"wythe/renderer/geometry"
+	"wythe/renderer/units"
+)
+
+var (
+	styleSmall  = drawing.Style{Face: drawing.Reading, Weight: 400, Size: 2.7, Ink: drawing.InkLine}
+	styleSpace  = drawing.Style{Face: drawing.Lettering, Weight: 500, Size: 3.2, Ink: drawing.InkLine, Tracking: 0.5}
+	styleLevel  = drawing.Style{Face: drawing.Lettering, Weight: 500, Size: 2.7, Ink: drawing.InkLine}
+	styleBubble = drawing.Style{Face: drawing.Lettering, Weight: 600, Size: 2.6, Ink: drawing.InkLine}
+)
+
+// chains are the dimension strings on the four borders of the view, from the
+// work outwards.
+type chains map[drawing.Border][]*drawing.Chain
+
+// reach is the room that the strings on a border take, mm.
+func (c chains) reach(b drawing.Border) float64 {
+	if n := len(c[b]); n > 0 {
+		return 6 + 7.5*float64(n)
+	}
+	return 0
+}
+
+// chains gathers the dimensions asked for and those of the stacks that run out
+// of the view.
+func (j *junction) chains() chains {
+	out := chains{}
+	for i, p := range j.d.Junction.Parts {
+		if p.Kind == detail.Laid && p.Pitch == nil && j.s.Parts[i].Laid && !j.bare {
+			j.stackChain(out, i, p)
+		}
+	}
+	for _, d := range j.s.Dimensions {
+		a, aok := j.along(d.Across, d.From)
+		b, bok := j.along(d.Across, d.To)
+		if !aok || !bok {
+			continue
+		}
+		text := drawing.DimensionText(j.length(abs64(d.To-d.From)), j.look.System)
+		border := map[string]drawing.Border{"below": drawing.Below, "above": drawing.Above, "left of": drawing.LeftOf, "right of": drawing.RightOf}[d.Where]
+		c := &drawing.Chain{Border: border, Stops: []float64{min(a, b), max(a, b)}, Texts: []string{text}}
+		out.add(c)
+	}
+	return out
+}
+
+// add puts a chain on its border: into one that ends where it begins, else
+// in a string of its own.
+func (c chains) add(n *drawing.Chain) {
+	for _, old := range c[n.Border] {
+		last := len(old.Stops) - 1
+		if old.Stops[last] <= n.Stops[0]+1e-6 && len(n.Texts) == 1 && len(old.Texts) < 6 && old.Stops[last] >= n.Stops[0]-1e-6 {
+			old.Stops = append(old.Stops, n.Stops[1:]...)
+			old.Texts = append(old.Texts, n.Texts...)
+			return
+		}
+	}
+	c[n.Border] = append(c[n.Border], n)
+}
+
+func (j *junction) along(across bool, v int64) (float64, bool) {
+	if across {
+		x, ok := j.x.paper(v)
+		return x + j.at.X, ok
+	}
+	y, ok := j.y.paper(v)
+	return y + j.at.Y, ok
+}
+
+// stackChain dimensions the layers of an assembly where it runs out of the view.
+func (j *junction) stackChain(out chains, index int, p *detail.Part) {
+	across := p.Inside == detail.Left || p.Inside == detail.Right
+	b := j.s.Parts[index].Bounds
+	border := drawing.Above
+	switch {
+	case across && b.Max.Y < j.s.View.Max.Y:
+		if b.Min.Y > j.s.View.Min.Y {
+			return
+		}
+		border = drawing.Below
+	case !across && b.Max.X >= j.s.View.Max.X:
+		border = drawing.RightOf
+	case !across && b.Min.X <= j.s.View.Min.X:
+		border = drawing.LeftOf
+	case !across:
+		return
+	}
+	stops := map[int64]bool{}
+	for _, r := range j.s.Parts[index].Regions {
+		box := j.s.Regions[r].Ring.Bounds()
+		lo, hi := box.Min.Y, box.Max.Y
+		if across {
+			lo, hi = box.Min.X, box.Max.X
+		}
+		stops[lo], stops[hi] = true, true
+	}
+	values := make([]int64, 0, len(stops))
+	for v := range stops {
+		values = append(values, v)
+	}
+	sort.Slice(values, func(a, b int) bool { return values[a] < values[b] })
+	if !across {
+		for a, b := 0, len(values)-1; a < b; a, b = a+1, b-1 {
+			values[a], values[b] = values[b], values[a]
+		}
+	}
+	c := &drawing.Chain{Border: border}
+	for i, v := range values {
+		at, ok := j.along(across, v)
+		if !ok {
+			return
+		}
+		c.Stops = append(c.Stops, at)
+		if i > 0 {
+			c.Texts = append(c.Texts, drawing.DimensionText(j.length(abs64(v-values[i-1])), j.look.System))
+		}
+	}
+	if len(c.Texts) > 0 {
+		out[border] = append(out[border], c)
+	}
+}
+
+func (j *junction) drawChains() {
+	c := j.strings
+	j.draft.Open(drawing.Tag{Kind: "dimension"})
+	edge := map[drawing.Border]float64{
+		drawing.Above: j.at.Y, drawing.Below: j.at.Y + j.y.length,
+		drawing.LeftOf: j.at.X, drawing.RightOf: j.at.X + j.x.length,
+	}
+	for _, b := range []drawing.Border{drawing.Above, drawing.Below, drawing.LeftOf, drawing.RightOf} {
+		if len(c[b]) > 0 {
+			j.draft.Tiers(b, edge[b], drawing.DimensionClear, c[b]...)
+		}
+	}
+	j.draft.Close()
+}
+
+// breakLines draws a break line along each stretch of what is cut off at the
+// sides of the view, and across each stretch left out.
+func (j *junction) breakLines() {
+	d := j.draft
+	d.Open(drawing.Tag{Kind: "break"})
+	v := j.s.View
+	for _, side := range []detail.Side{detail.Left, detail.Right, detail.Bottom, detail.Top} {
+		for _, span := range j.cutSpans(side) {
+			var a, b geometry.Point
+			switch side {
+			case detail.Left:
+				a, b = geometry.Point{X: v.Min.X, Y: span[0]}, geometry.Point{X: v.Min.X, Y: span[1]}
+			case detail.Right:
+				a, b = geometry.Point{X: v.Max.X, Y: span[0]}, geometry.Point{X: v.Max.X, Y: span[1]}
+			case detail.Bottom:
+				a, b = geometry.Point{X: span[0], Y: v.Min.Y}, geometry.Point{X: span[1], Y: v.Min.Y}
+			default:
+				a, b = geometry.Point{X: span[0], Y: v.Max.Y}, geometry.Point{X: span[1], Y: v.Max.Y}
+			}
+			p, _, aok := j.shown(a)
+			q, _, bok := j.shown(b)
+			if aok && bok {
+				d.Break(drawing.Tag{}, p, q, 0.5, 1.6)
+			}
+		}
+	}
+	for i := 1; i < len(j.y.pieces); i++ {
+		y0 := j.at.Y + j.y.in(j.y.pieces[i-1], j.y.pieces[i-1].lo)
+		y1 := j.at.Y + j.y.in(j.y.pieces[i], j.y.pieces[i].hi)
+		for _, y := range [2]float64{y0, y1} {
+			d.Break(drawing.Tag{}, drawing.Point{X: j.at.X, Y: y}, drawing.Point{X: j.at.X + j.x.length, Y: y}, 0.5, 1.6)
+		}
+	}
+	for i := 1; i < len(j.x.pieces); i++ {
+		x0 := j.at.X + j.x.in(j.x.pieces[i-1], j.x.pieces[i-1].hi)
+		x1 := j.at.X + j.x.in(j.x.pieces[i], j.x.pieces[i].lo)
+		for _, x := range [2]float64{x0, x1} {
+			d.Break(drawing.Tag{}, drawing.Point{X: x, Y: j.at.Y}, drawing.Point{X: x, Y: j.at.Y + j.y.length}, 0.5, 1.6)
+		}
+	}
+	d.Close()
+}
+
+// cutSpans returns the stretches along a side of the view where something
+// built, not ground, runs past it.
+func (j *junction) cutSpans(side detail.Side) [][2]int64 {
+	v := j.s.View
+	var spans [][2]int64
+	for i := range j.s.Faces {
+		f := &j.s.Faces[i]
+		if f.Region < 0 || f.Material == nil || !f.AtCut || j.s.Regions[f.Region].Soil() {
+			continue
+		}
+		ring := f.Polygon.Outer
+		for k, a := range ring {
+			b := ring[(k+1)%len(ring)]
+			switch {
+			case side == detail.Left && a.X == v.Min.X && b.X == v.Min.X,
+				side == detail.Right && a.X == v.Max.X && b.X == v.Max.X:
+				spans = append(spans, [2]int64{min(a.Y, b.Y), max(a.Y, b.Y)})
+			case side == detail.Bottom && a.Y == v.Min.Y && b.Y == v.Min.Y,
+				side == detail.Top && a.Y == v.Max.Y && b.Y == v.Max.Y:
+				spans = append(spans, [2]int64{min(a.X, b.X), max(a.X, b.X)})
+			}
+		}
+	}
+	sort.Slice(spans, func(a, b int) bool { return spans[a][0] < spans[b][0] })
+	var out [][2]int64
+	for _, s := range spans {
+		if n := len(out); n > 0 && s[0] <= out[n-1][1] {
+			out[n-1][1] = max(out[n-1][1], s[1])
+		} else {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// levels draws the level marks: each named height, and the one it is told from
+// as ±0.
+func (j *junction) levels() {
+	d := j.draft
+	d.Open(drawing.Tag{Kind: "level"})
+	for i, l := range j.d.Junction.Levels {
+		if i >= len(j.s.Levels) {
+			break
+		}
+		y := j.s.Levels[i].Y
+		text := strings.ToUpper(l.Name)
+		e := &l.Edge
+		if e.Kind == detail.EdgeOffset && e.Of != nil && e.Of.Kind == detail.EdgeRef {
+			text += " " + signed(e.Length, j.look.System)
+			from := y - int64(float64(e.Length)*1e6+copysign(0.5, float64(e.Length)))
+			name := strings.ToUpper(e.Of.Part)
+			if e.Of.Side == detail.Top {
+				name = "T.O. " + name
+			}
+			j.level(from, name+" "+zero(j.look.System), true)
+		}
+		j.level(y, text, false)
+	}
+	d.Close()
+}
+
+func copysign(v, sign float64) float64 {
+	if sign < 0 {
+		return -v
+	}
+	return v
+}
+
+func zero(system units.System) string {
+	if system == units.Metric {
+		return "±0"
+	}
+	return "0′-0″"
+}
+
+func signed(l units.Length, system units.System) string {
+	sign := "+"
+	if l < 0 {
+		sign, l = "−", -l
+	}
+	if system == units.Metric {
+		return sign + l.Meter()
+	}
+	return sign + l.FeetInchDrawing()
+}
+
+// level draws one mark: a filled triangle whose point is on the height, and
+// its words over a short line.
+func (j *junction) level(y int64, text string, right bool) {
+	at, ok := j.along(false, y)
+	if !ok {
+		return
+	}
+	d := j.draft
+	wide := styleLevel.Width(text)
+	x := j.at.X + 5
+	if right {
+		x = j.at.X + j.x.length - wide - 9
+	}
+	d.Shape(drawing.Tag{}, drawing.Stroke{}, drawing.InkLine,
+		drawing.Point{X: x, Y: at}, drawing.Point{X: x - 1.4, Y: at - 2.2}, drawing.Point{X: x + 1.4, Y: at - 2.2})
+	d.Cased(drawing.Tag{}, &styleLevel, 1.2, drawing.Point{X: x + 2.4, Y: at - 0.8}, drawing.Start, text)
+}
+
+// spaces letters the places of air.
+func (j *junction) spaces() {
+	d := j.draft
+	d.Open(drawing.Tag{Kind: "side"})
+	for i := range j.s.Spaces {
+		s := &j.s.Spaces[i]
+		if len(s.Points) == 0 {
+			continue
+		}
+		if at, _, ok := j.shown(s.Points[0]); ok {
+			d.Cased(drawing.Tag{}, &styleSpace, 1.6, at, drawing.Middle, strings.ToUpper(s.Name))
+		}
+	}
+	d.Close()
+}
+
+// bubbles marks each assembly laid with its own number, leading to its page.
+func (j *junction) bubbles() {
+	d := j.draft
+	const r = 4.6
+	if j.bare {
+		return
+	}
+	d.Open(drawing.Tag{Kind: "reference"})
+	for i, p := range j.d.Junction.Parts {
+		if p.Kind != detail.Laid || !j.s.Parts[i].Laid {
+			continue
+		}
+		at, ok := j.bubblePlace(i, p)
+		if !ok {
+			continue
+		}
+		tag := drawing.Tag{Part: p.Name}
+		if j.look.Link != nil {
+			tag.Href = j.look.Link(p.Mark)
+		}
+		d.Open(tag)
+		d.Disc(drawing.Tag{}, drawing.Stroke{Pen: drawing.PenSecondary, Ink: drawing.InkLine}, drawing.InkPaper, at, r)
+		d.Letter(drawing.Tag{}, &styleBubble, drawing.Point{X: at.X, Y: at.Y + 0.95}, drawing.Middle, p.Mark)
+		d.Close()
+	}
+	d.Close()
+}
+
+// bubblePlace is over an assembly, near where it runs out of the view.
+func (j *junction) bubblePlace(index int, p *detail.Part) (drawing.Point, bool) {
+	b := j.s.Parts[index].Bounds
+	v := j.s.View
+	lo := geometry.Point{X: max(b.Min.X, v.Min.X), Y: max(b.Min.Y, v.Min.Y)}
+	hi := geometry.Point{X: min(b.Max.X, v.Max.X), Y: min(b.Max.Y, v.Max.Y)}
+	if lo.X >= hi.X || lo.Y >= hi.Y {
+		return drawing.Point{}, false
+	}
+	step := int64(8 * 1000 * j.scale) // 8 mm on paper
+	mid := geometry.Point{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2}
+	if p.Inside == detail.Left || p.Inside == detail.Right {
+		switch {
+		case hi.Y == v.Max.Y:
+			mid.Y = hi.Y - step
+		case lo.Y == v.Min.Y:
+			mid.Y = lo.Y + step
+		}
+	} else {
+		switch {
+		case hi.X == v.Max.X:
+			mid.X = hi.X - step
+		case lo.X == v.Min.X:
+			mid.X = lo.X + step
+		}
+	}
+	at, _, ok := j.shown(mid)
+	return at, ok
+}
+
+func degrees(rad float64) float64 { return rad * 57.29577951308232 }

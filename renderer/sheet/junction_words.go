@@ -1,0 +1,301 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"wythe/renderer/detail"
+	"wythe/renderer/drawing"
+	"wythe/renderer/geometry"
+	"wythe/renderer/section"
+	"wythe/renderer/units"
+)
+
+// member is what one callout and one keynote name: a part, or a layer of a
+// laid assembly.
+type member struct {
+	key     int
+	turn    int    // its place in painter's order
+	name    string // part or part.layer
+	part    *detail.Part
+	layer   *detail.Layer // of an assembly laid; nil else
+	mark    string        // of that assembly
+	anchor  geometry.Point
+	film    bool
+	seal    bool
+	control []detail.Control
+}
+
+// Keynote is one entry of a junction's list, numbered as on its drawing.
+type Keynote struct {
+	Key     int
+	Name    string // part or part.layer
+	Head    string // "XPS type IV, 2 courses × 3 in"
+	Note    string
+	Size    string
+	Mark    string // of the assembly it comes from; "" its own
+	Control []detail.Control
+}
+
+// gather finds what is to be named, with the place its leader points at.
+func (j *junction) gather() {
+	s := j.s
+	type spot struct {
+		at   geometry.Point
+		room int64
+	}
+	places := map[string]spot{}
+	by := map[string]*member{}
+	put := func(name string, at geometry.Point, room int64, m member) {
+		if old, ok := places[name]; !ok || room > old.room {
+			places[name] = spot{at, room}
+		}
+		if by[name] == nil {
+			m.name = name
+			by[name] = &m
+			j.members = append(j.members, &m)
+		}
+	}
+	for i := range s.Faces {
+		f := &s.Faces[i]
+		if f.Region < 0 || f.Material == nil {
+			continue
+		}
+		r := &s.Regions[f.Region]
+		put(f.Name, section.Inside(f.Polygon), f.Area2, member{part: j.d.Junction.Parts[f.Part], layer: r.LayerOf, mark: r.Mark, control: r.Control})
+	}
+	for _, run := range s.Runs {
+		f := &s.Films[run.Film]
+		if f.Seal >= 0 || f.Seal == section.ClosingFilm || f.Part < 0 {
+			continue
+		}
+		var best, length int64
+		at := run.Line[0]
+		for i := 1; i < len(run.Line); i++ {
+			a, b := run.Line[i-1], run.Line[i]
+			l := max(abs64(b.X-a.X), abs64(b.Y-a.Y))
+			length += l
+			if l > best {
+				best, at = l, geometry.Point{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2}
+			}
+		}
+		put(f.Name, at, length, member{part: j.d.Junction.Parts[f.Part], layer: f.LayerOf, mark: f.Mark, film: true, control: f.Control})
+	}
+	for i := range s.Seals {
+		seal := &s.Seals[i]
+		if seal.Placed {
+			part := j.d.Junction.Parts[seal.Part]
+			put(part.Name, seal.Place, 1, member{part: part, seal: true, control: part.Control})
+		}
+	}
+	kept := j.members[:0]
+	for i, m := range j.members {
+		m.turn = i
+		m.anchor = places[m.name].at
+		if s.View.Contains(m.anchor) {
+			kept = append(kept, m)
+		}
+	}
+	j.members = kept
+}
+
+// number gives each member its number: as the wide drawing places the
+// callouts, down the left, then down the right. All dresses use the same.
+func (j *junction) number() {
+	wide := *j
+	wide.bare, wide.draft = false, nil
+	wide.look.Dress = drawing.Wide
+	wide.arrange()
+	placed, _ := wide.callouts()
+	keys := map[string]int{}
+	for i := range placed {
+		keys[placed[i].Tag.Part] = placed[i].Key
+	}
+	next := len(placed)
+	for _, m := range j.members {
+		if m.key = keys[m.name]; m.key == 0 {
+			next++
+			m.key = next
+		}
+	}
+	sort.SliceStable(j.members, func(a, b int) bool { return j.members[a].key < j.members[b].key })
+}
+
+func abs64(v int64) int64 {
+	if v < 0 {
+		return -v
+	}
+	return v
+}
+
+func (m *member) material() string {
+	switch {
+	case m.layer != nil:
+		return m.layer.Material.Name
+	case m.part.Material != nil:
+		return m.part.Material.Name
+	case m.part.SealWord != "":
+		return m.part.SealWord
+	}
+	return m.part.Name
+}
+
+// size is what follows the name: the thickness of a layer, the diameter of a
+// round, the size of a rectangle of which the file states one.
+func (m *member) size(system units.System) string {
+	show := func(l units.Length) string {
+		if system == units.Metric {
+			return l.Millimeter()
+		}
+		if m.film {
+			return l.Mil()
+		}
+		return l.InchFraction()
+	}
+	switch {
+	case m.layer != nil && m.layer.Courses > 1:
+		return fmt.Sprintf("%d courses × %s", m.layer.Courses, show(m.layer.Thickness))
+	case m.layer != nil:
+		return show(m.layer.Thickness)
+	case m.part.Kind == detail.Round:
+		return show(m.part.Diameter)
+	case m.part.Kind == detail.Film:
+		if m.part.Thickness > 0 {
+			return show(m.part.Thickness)
+		}
+	case m.part.Width > 0 && m.part.Height > 0:
+		return show(m.part.Width) + " × " + show(m.part.Height)
+	case m.part.Width > 0:
+		return show(m.part.Width)
+	case m.part.Height > 0:
+		return show(m.part.Height)
+	}
+	return ""
+}
+
+func (m *member) head(system units.System) string {
+	head := sentence(m.material())
+	if s := m.size(system); s != "" {
+		head += ", " + s
+	}
+	return head
+}
+
+func (m *member) note() string {
+	var notes []string
+	if m.layer == nil {
+		if m.part.Note != "" {
+			notes = append(notes, sentence(strings.TrimSuffix(m.part.Note, ".")))
+		}
+		if m.part.Joints != "" {
+			notes = append(notes, sentence(m.part.Joints))
+		}
+	} else if m.mark != "" {
+		notes = append(notes, m.mark)
+	}
+	if m.seal && m.part.Note == "" {
+		notes = append(notes, "Joins "+strings.Join(m.part.Joins, ", "))
+	}
+	return strings.Join(notes, ". ")
+}
+
+// Keynotes returns a junction's list, in the order of its numbers.
+func Keynotes(d *detail.Detail, s *section.Section, system units.System) []Keynote {
+	j := &junction{d: d, s: s, look: JunctionLook{Look: Look{System: system}}}
+	j.gather()
+	j.number()
+	list := make([]Keynote, 0, len(j.members))
+	for _, m := range j.members {
+		k := Keynote{Key: m.key, Name: m.name, Head: sentence(m.material()), Size: m.size(system), Mark: m.mark, Control: m.control, Note: m.note()}
+		if m.layer != nil {
+			k.Note = strings.Join(LayerNotes(m.layer), ". ")
+		}
+		list = append(list, k)
+	}
+	return list
+}
+
+// callouts places the callouts of all members beside the view.
+func (j *junction) callouts() ([]drawing.PlacedCallout, drawing.CalloutMode) {
+	left, right := j.at.X-j.strings.reach(drawing.LeftOf), j.at.X+j.x.length+j.strings.reach(drawing.RightOf)
+	cols := drawing.Columns{
+		Left:  drawing.Column{Edge: left - columnGap, Outer: 1, Inmost: left - 8},
+		Right: drawing.Column{Edge: right + columnGap, Outer: j.width - 1, Inmost: right + 8},
+		Top:   j.at.Y - 14, Bottom: j.at.Y + j.y.length + 22,
+	}
+	if j.bare {
+		cols.Left = drawing.Column{Edge: left - keynoteGap, Outer: left - keynoteGap - keynoteWide}
+		cols.Right = drawing.Column{Edge: right + keynoteGap, Outer: right + keynoteGap + keynoteWide}
+	}
+	middle := (j.s.View.Min.X + j.s.View.Max.X) / 2
+	var list []drawing.Callout
+	for _, m := range j.members {
+		at, ok := j.dot(m)
+		if !ok {
+			continue
+		}
+		c := drawing.Callout{
+			Key: m.key, At: at, Side: drawing.RightSide,
+			Head: strings.ToUpper(m.head(j.look.System)), Note: m.note(), Open: m.film,
+			Tag: drawing.Tag{Part: m.name, Step: FirstStep(j.d, m.name)},
+		}
+		if j.look.Linked {
+			c.Tag.Href = fmt.Sprintf("#part-%d", m.key)
+		}
+		if m.anchor.X < middle {
+			c.Side = drawing.LeftSide
+		}
+		list = append(list, c)
+	}
+	return drawing.PlaceCallouts(list, cols, j.bare)
+}
+
+// dot is where a member's leader points, on paper: in the largest of what
+// shows of it, at heights by turns, so that leaders of tall parts fan out.
+func (j *junction) dot(m *member) (drawing.Point, bool) {
+	if m.film || m.seal {
+		if at, _, ok := j.shown(m.anchor); ok {
+			return at, true
+		}
+	}
+	best, found, room := drawing.Point{}, false, 0.0
+	for i := range j.windows {
+		w := &j.windows[i]
+		if m.film {
+			p := m.anchor
+			p.Y = min(max(p.Y, w.box.Min.Y+20000), w.box.Max.Y-20000)
+			if h := w.on.Height(); h > room && p.X >= w.box.Min.X && p.X <= w.box.Max.X {
+				best, found, room = w.point(p), true, h
+			}
+			continue
+		}
+		for k := range j.s.Faces {
+			f := &j.s.Faces[k]
+			if f.Name != m.name || !overlap(f.Polygon.Bounds(), w.box) {
+				continue
+			}
+			b := f.Polygon.Bounds()
+			lo := geometry.Point{X: max(b.Min.X, w.box.Min.X), Y: max(b.Min.Y, w.box.Min.Y)}
+			hi := geometry.Point{X: min(b.Max.X, w.box.Max.X), Y: min(b.Max.Y, w.box.Max.Y)}
+			wide, high := float64(hi.X-lo.X)*w.k, float64(hi.Y-lo.Y)*w.k
+			if wide*high <= room {
+				continue
+			}
+			p := m.anchor
+			if high > 12 && high > 3*wide {
+				share := 0.25 + 0.5*math.Mod(float64(m.turn)*0.618, 1)
+				p = geometry.Point{X: (lo.X + hi.X) / 2, Y: lo.Y + int64(share*float64(hi.Y-lo.Y))}
+			}
+			p.X, p.Y = min(max(p.X, lo.X), hi.X), min(max(p.Y, lo.Y), hi.Y)
+			if f.Polygon.Locate(p) != geometry.In {
+				if p = m.anchor; !w.box.Contains(p) {
+					continue
+				}
+			}
+			best, found, room = w.point(p), true, wide*high
+		}
+	}
+	return best, found
+}
