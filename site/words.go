@@ -65,11 +65,15 @@ func (v view) words(e *entry) *words {
 
 // context is what the text of a file may refer to.
 func (v view) context(e *entry) *prose.Context {
+	level := 2
+	if e.d.Assembly != nil {
+		level = 3 // its prose stands in the page's section of notes
+	}
 	return &prose.Context{
 		Marks: v.marks,
 		File:  e.d.File,
 		Self:  e.d.Mark,
-		Level: 2,
+		Level: level,
 		Link: func(mark, rev string) (string, bool) {
 			there, revised := v.Has(mark, rev)
 			to := v.byMark[mark]
