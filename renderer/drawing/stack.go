@@ -53,6 +53,10 @@ type StackFraming struct {
 	Hatch          string
 	Width, Spacing units.Length // of one member; center to center. Either 0: not drawn
 	Fraction       units.Ratio
+	// Step is the first step after which the members stand bare, before their
+	// layer does; 0: none is stated. Members stand at the latest when the
+	// layers on both their sides do, which nothing else holds apart.
+	Step int
 }
 
 // Profile is the temperatures through a stack.

@@ -25,11 +25,17 @@ func (f *stackFrame) body(d *Draft, pens *bodyPens, stands func(*StackLayer) boo
 	d.Open(Tag{Kind: "hatches"})
 	for k := range f.order {
 		l := f.layer(k)
-		if l.Film || f.y[k+1] == f.y[k] || !stands(l) {
+		if l.Film || f.y[k+1] == f.y[k] {
 			continue
 		}
+		bare := false
+		if !stands(l) {
+			if bare = f.bare(k, stands); !bare {
+				continue
+			}
+		}
 		d.Open(Tag{Kind: "hatch", Part: l.Part, Step: l.Step, Key: l.Key})
-		f.fillLayer(d, k, pens)
+		f.fillLayer(d, k, pens, bare)
 		d.Close()
 	}
 	if b := f.stack.Beyond; b != nil && stands(b) {
@@ -56,8 +62,32 @@ func (f *stackFrame) body(d *Draft, pens *bodyPens, stands func(*StackLayer) boo
 	f.films(d, pens, stands)
 }
 
-// fillLayer hatches one layer, its insulation between its members.
-func (f *stackFrame) fillLayer(d *Draft, k int, pens *bodyPens) {
+// bare says whether the members of layer k stand though the layer does not.
+func (f *stackFrame) bare(k int, stands func(*StackLayer) bool) bool {
+	l := f.layer(k)
+	if l.Framing == nil {
+		return false
+	}
+	if l.Framing.Step > 0 && l.Framing.Step <= f.stack.After {
+		return true
+	}
+	both := 0
+	for _, way := range [...]int{-1, 1} {
+		for i := k + way; i >= 0 && i < len(f.order); i += way {
+			if f.y[i] < f.y[i+1] { // films hold nothing apart
+				if stands(f.layer(i)) {
+					both++
+				}
+				break
+			}
+		}
+	}
+	return both == 2
+}
+
+// fillLayer hatches one layer, its insulation between its members; of a bare
+// layer the members alone.
+func (f *stackFrame) fillLayer(d *Draft, k int, pens *bodyPens, bare bool) {
 	l := f.layer(k)
 	y0, y1 := f.y[k], f.y[k+1]
 	thin := y1-y0 < thinLayer
@@ -70,6 +100,9 @@ func (f *stackFrame) fillLayer(d *Draft, k int, pens *bodyPens) {
 	}
 	seed := f.stack.hatchSeed(l.Part)
 	fill := func(x0, x1 float64, open Sides) {
+		if bare {
+			return
+		}
 		d.hatch(l.Hatch, x0, y0, x1, y1, Hatching{
 			Seed: seed, Grain: pens.grain, Axis: AxisLevel, Courses: l.courses(), Open: open,
 			Along: alongGrain(l.Hatch), Thumb: pens == &thumbPens,
@@ -167,7 +200,11 @@ func (f *stackFrame) joints(d *Draft, pens *bodyPens, stands func(*StackLayer) b
 	for k := range f.order {
 		l := f.layer(k)
 		y0, y1 := f.y[k], f.y[k+1]
-		if y0 == y1 || !stands(l) {
+		if y0 == y1 {
+			continue
+		}
+		bare := !stands(l)
+		if bare && !f.bare(k, stands) {
 			continue
 		}
 		lefts, width := f.members(l)
@@ -178,9 +215,12 @@ func (f *stackFrame) joints(d *Draft, pens *bodyPens, stands func(*StackLayer) b
 				continue
 			}
 			list = append(list, Point{x, y0}, Point{x, y1}, Point{x + width, y0}, Point{x + width, y1})
+			if bare {
+				list = append(list, Point{x, y0}, Point{x + width, y0}, Point{x, y1}, Point{x + width, y1})
+			}
 		}
 		n := l.courses()
-		if n == 1 {
+		if n == 1 || bare {
 			continue
 		}
 		for c := 1; c < n; c++ {

@@ -47,7 +47,7 @@ func (f *stackFrame) firstStanding(stands func(*StackLayer) bool) float64 {
 		return f.top() - f.above
 	}
 	for k := range f.order {
-		if stands(f.layer(k)) {
+		if stands(f.layer(k)) || f.bare(k, stands) {
 			return f.y[k]
 		}
 	}

@@ -171,6 +171,18 @@ func brickWall() *drawing.Stack {
 	}
 }
 
+// wallStep is a wall going up: studs, then the boards on both their sides, then
+// the fill.
+func wallStep(after int) *drawing.Stack {
+	s := deepWall()
+	s.Dress, s.After, s.NotForConstruction, s.Temperatures = drawing.StepPicture, after, after == 2, nil
+	for i, step := range []int{9, 9, 9, 2, 3, 2, 2, 9, 9} {
+		s.Layers[i].Step = step
+	}
+	s.Layers[4].Framing.Step = 1
+	return s
+}
+
 type specimen struct {
 	name  string
 	stack *drawing.Stack
@@ -186,6 +198,9 @@ func specimens() []specimen {
 		phone, thumb := *s.stack, *s.stack
 		phone.Dress, thumb.Dress = drawing.Phone, drawing.Thumb
 		list = append(list, specimen{s.name + "-phone", &phone}, specimen{s.name + "-thumb", &thumb})
+	}
+	for after := 1; after <= 3; after++ {
+		list = append(list, specimen{fmt.Sprint("w-102-step-", after), wallStep(after)})
 	}
 	for _, after := range []int{2, 4} {
 		step := *basementSlab()
