@@ -193,3 +193,20 @@ func BenchmarkSolve(b *testing.B) {
 		}
 	}
 }
+
+// Lighter and heavier concrete, by the coefficients of ACI 347: 110 pcf
+// 0.5 (1 + 110/145), never under 0.8; 160 pcf 160/145.
+func TestFormPressureByWeight(t *testing.T) {
+	for w, want := range map[float64]float64{110: 0.5 * (1 + 110/145.0), 70: 0.8, 145: 1, 160: 160 / 145.0} {
+		got, err := FormPressure(Form{Concrete: pcf(w), RiseMPerH: 5 * 0.3048, Temperature: units.FromFahrenheit(70), Height: units.Feet(13)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "design psf", float64(got)/psf, want*(150+9000*5/70.0), 1e-6)
+	}
+	head, err := FormPressure(Form{Concrete: pcf(150), RiseMPerH: 20 * 0.3048, Temperature: 20, Height: units.Feet(10)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "above 15 ft/h", float64(head)/psf, 1500, 1e-6)
+}

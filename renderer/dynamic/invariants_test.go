@@ -22,6 +22,9 @@ func random(rng *rand.Rand) *Stack {
 		}
 		s.Layers = append(s.Layers, l)
 	}
+	if rng.IntN(3) == 0 { // a slab whose face is the boundary
+		s.SurfaceInside = 0
+	}
 	return s
 }
 

@@ -223,3 +223,17 @@ func BenchmarkSlab(b *testing.B) {
 		}
 	}
 }
+
+// Vertical edge insulation damps the swing as horizontal of twice its depth.
+func TestVerticalReachesTwice(t *testing.T) {
+	vertical, horizontal := plain(), plain()
+	vertical.Edge = &Edge{Thickness: 0.1, Conductivity: 0.035, Vertical: 0.6}
+	horizontal.Edge = &Edge{Thickness: 0.1, Conductivity: 0.035, Horizontal: 1.2}
+	v, h := solved(t, vertical), solved(t, horizontal)
+	near(t, "H_pe", v.Periodic.OutsideWPerK, h.Periodic.OutsideWPerK, 1e-12)
+	near(t, "ψ", float64(v.Edge.Psi), float64(h.Edge.Psi), 1e-12)
+	// By hand: D 1.2, δ and d_t of clay.
+	delta, dt, added := 2.23906, float64(h.Dt), float64(h.Edge.Added)
+	e := math.Exp(-1.2 / delta)
+	near(t, "H_pe by hand", h.Periodic.OutsideWPerK, 0.37*40*1.5*((1-e)*math.Log(delta/(dt+added)+1)+e*math.Log(delta/dt+1)), 1e-4)
+}

@@ -56,6 +56,10 @@ func TestRolls(t *testing.T) {
 		t.Errorf("%d rolls; want 3", it.Rolls)
 	}
 	near(t, "tape", float64(it.Tape)/0.3048, 2000*(1/9.5+1/99.5))
+	// 1,940 sq ft are two rolls by their size and three by what they cover.
+	if it = counted(t, units.Area(1940*0.3048*0.3048), l).Items[0]; it.Rolls != 3 {
+		t.Errorf("%d rolls; want 3", it.Rolls)
+	}
 	l.Lap = units.Feet(10)
 	var refused *basis.RefusedError
 	if _, err := Count([]Layer{l}, area); !errors.As(err, &refused) {

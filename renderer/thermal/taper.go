@@ -31,9 +31,9 @@ func TaperedTransmittance(shape TaperShape, r0, r units.ThermalResistance) (unit
 	}
 	a, b := float64(r0), float64(r)
 	x := b / a
-	// Below this the closed forms lose digits: their series to the third
+	// Below this the closed forms lose digits: their series to the fifth
 	// power of x, whose next term is under 1e-12, take over.
-	small := x < 1e-3
+	small := x < 1e-2
 	switch shape {
 	case Rectangle, noTaper:
 		if x == 0 {
@@ -42,12 +42,12 @@ func TaperedTransmittance(shape TaperShape, r0, r units.ThermalResistance) (unit
 		return units.ThermalTransmittance(math.Log1p(x) / b), nil
 	case ThickestAtApex:
 		if small {
-			return units.ThermalTransmittance((1 - x/3 + x*x/6 - x*x*x/10) / a), nil
+			return units.ThermalTransmittance((1 - x*(1.0/3-x*(1.0/6-x*(1.0/10-x*(1.0/15-x/21))))) / a), nil
 		}
 		return units.ThermalTransmittance(2 / b * ((1+1/x)*math.Log1p(x) - 1)), nil
 	case ThinnestAtApex:
 		if small {
-			return units.ThermalTransmittance((1 - 2*x/3 + x*x/2 - 2*x*x*x/5) / a), nil
+			return units.ThermalTransmittance((1 - x*(2.0/3-x*(1.0/2-x*(2.0/5-x*(1.0/3-x*2/7))))) / a), nil
 		}
 		return units.ThermalTransmittance(2 / b * (1 - math.Log1p(x)/x)), nil
 	}
