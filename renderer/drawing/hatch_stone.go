@@ -18,6 +18,10 @@ const (
 	pebbleLargest = 2.0
 	pebbleLeast   = 0.45
 	pebbleApart   = 0.02 // between the circles that hold two pebbles
+	// pebbleClear keeps a pebble's circle off the region's edges, mm on paper:
+	// rounding carries a corner of its outline out by 0.7 - 0.25 of a step of
+	// 0.2 at most.
+	pebbleClear = 0.1
 )
 
 // pebbleShapes are outlines for pebbles of radius 1: the corners of a control
@@ -126,7 +130,7 @@ func (h *hatcher) washedStone() {
 			if r < least {
 				return
 			}
-			if h.disc(x, y, r) {
+			if h.disc(x, y, r+pebbleClear) {
 				s.pebble(x, y, r, p.shape, h.opt.Thumb)
 				return
 			}
@@ -139,7 +143,7 @@ func (h *hatcher) washedStone() {
 			if r < least {
 				return
 			}
-			if h.disc(x, y, r-1e-9) {
+			if h.disc(x, y, r+pebbleClear-1e-9) {
 				shape := p.shape
 				if half := uint8(len(pebbleShapes{}) / 2); r < 0.85*k && shape < half {
 					shape += half
@@ -158,7 +162,7 @@ func (h *hatcher) washedStone() {
 // pushIn returns the largest circle within a circle that no face cuts, or one
 // too small; cuts it may cross.
 func (h *hatcher) pushIn(x, y, r float64) (float64, float64, float64) {
-	const clear = 0.08 // from the face: half a hatch line and a hair
+	const clear = pebbleClear
 	if h.rect {
 		side := func(open bool, depth float64) (shift float64) {
 			if open || depth >= r+clear {
@@ -233,7 +237,7 @@ func corners(into []Point, x, y, r float64, shape uint8, coarse bool) []Point {
 // pebble draws a smooth closed curve in the circle about (x, y).
 func (s *stroke) pebble(x, y, r float64, shape uint8, coarse bool) {
 	var few [8]Point
-	c := corners(few[:0], tenth(x), tenth(y), r, shape, coarse)
+	c := corners(few[:0], x, y, r, shape, coarse)
 	for i := range c {
 		c[i] = s.frame.out(c[i])
 	}
@@ -256,7 +260,7 @@ func (s *stroke) pebble(x, y, r float64, shape uint8, coarse bool) {
 // cutPebble draws what of a pebble lies in d, as short lines.
 func (s *stroke) cutPebble(d *field, x, y, r float64, shape uint8) {
 	var few [8]Point
-	c := corners(few[:0], tenth(x), tenth(y), r, shape, false)
+	c := corners(few[:0], x, y, r, shape, false)
 	n := len(c)
 	var line, ring [40]Point
 	pts := line[:0]

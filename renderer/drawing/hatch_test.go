@@ -6,6 +6,7 @@ import (
 	"os"
 	"reflect"
 	"slices"
+	"sync"
 	"testing"
 
 	"gopkg.in/yaml.v3"
@@ -387,4 +388,18 @@ func TestSharedHatchIsBounded(t *testing.T) {
 			t.Error("drawn again, the hatch differs")
 		}
 	}
+}
+
+// Many drawings are made at once; run with the race detector, this finds
+// what they share and change.
+func TestSharedHatchAtOnce(t *testing.T) {
+	var all sync.WaitGroup
+	for k := range 6 {
+		all.Go(func() {
+			for i := range 40 {
+				Hatch(Words()[(i+k)%len(hatches)], RectRegion(0, 0, 30, 4+float64(i%3)), Hatching{})
+			}
+		})
+	}
+	all.Wait()
 }
