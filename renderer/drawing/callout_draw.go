@@ -87,7 +87,7 @@ func (d *Draft) KeynoteList(placed []PlacedCallout, at Point, width float64, col
 	const between = 8
 	room := (width - float64(columns-1)*between) / float64(columns)
 	type listed struct {
-		key          int
+		tag          Tag
 		heads, notes []string
 		height       float64
 	}
@@ -95,14 +95,15 @@ func (d *Draft) KeynoteList(placed []PlacedCallout, at Point, width float64, col
 	total := 0.0
 	for i := range placed {
 		p := &placed[i]
-		w := listed{p.Key, styleHead.wrap(p.Head, room-bubbleText), styleNote.wrap(p.Note, room-bubbleText), 0}
+		w := listed{p.Tag, styleHead.wrap(p.Head, room-bubbleText), styleNote.wrap(p.Note, room-bubbleText), 0}
+		w.tag.Kind, w.tag.Key = "keynote", p.Key
 		w.height = textHeight(len(w.heads)+len(w.notes)) + calloutTight
 		list[i] = w
 		total += w.height
 	}
 	// By number, as a reader looks one up.
 	for i := range list {
-		for j := i; j > 0 && list[j].key < list[j-1].key; j-- {
+		for j := i; j > 0 && list[j].tag.Key < list[j-1].tag.Key; j-- {
 			list[j], list[j-1] = list[j-1], list[j]
 		}
 	}
@@ -115,8 +116,8 @@ func (d *Draft) KeynoteList(placed []PlacedCallout, at Point, width float64, col
 		}
 		done += w.height
 		x, mid := at.X+float64(column)*(room+between), at.Y+y+calloutUp
-		d.Open(Tag{Kind: "keynote", Key: w.key})
-		d.bubble(Point{x + bubbleR, mid}, bubbleR, w.key)
+		d.Open(w.tag)
+		d.bubble(Point{x + bubbleR, mid}, bubbleR, w.tag.Key)
 		base := mid + 1.2
 		for _, s := range w.heads {
 			d.Letter(Tag{}, styleHead, Point{x + bubbleText, base}, Start, s)

@@ -229,33 +229,36 @@ func (d *Draft) pulledTexts(c *Chain, out float64) {
 	d.Lines(Tag{}, Stroke{Pen: PenDimension, Ink: InkLine}, leaders)
 }
 
-// Tiers draws chains one outside another on one border of the work: the first
-// beside it, the next as far out as the texts of the one before need, at
-// least 7 mm. Each chain's At and Work are set here; work is the edge of the
-// work. It returns how far the dimensions reach from it, mm.
+// Tiers draws chains one outside another on one border of the work, as
+// [PlaceTiers] places them, and returns how far they reach from it, mm.
 func (d *Draft) Tiers(border Border, work, clear float64, chains ...*Chain) float64 {
+	reach := PlaceTiers(border, work, clear, chains...)
+	// Outer strings first: the texts of inner ones clear their lines.
+	for i := len(chains) - 1; i >= 0; i-- {
+		d.Dimension(chains[i])
+	}
+	return reach
+}
+
+// PlaceTiers sets each chain's Border, At and Work: the first clear mm from
+// the work's edge, the next as far out as the texts of the one before need,
+// at least 7 mm. It returns how far they will reach from the edge, mm.
+func PlaceTiers(border Border, work, clear float64, chains ...*Chain) float64 {
 	out := 1.0
 	if border == Above || border == LeftOf {
 		out = -1
 	}
-	off := clear
-	reach := 0.0
+	off, reach := clear, 0.0
 	for i, c := range chains {
 		c.Border = border
-		if i > 0 {
-			off += max(tierLeast, c.gapAfter(chains[i-1]))
-		}
-		c.At = work + out*off
 		c.Work = work + out*extensionGap
 		if i > 0 {
+			off += max(tierLeast, c.gapAfter(chains[i-1]))
 			// Outer extension lines begin past the inner string.
 			c.Work = chains[i-1].At + out*(extensionPast+0.4)
 		}
+		c.At = work + out*off
 		reach = max(reach, off+c.Reach())
-	}
-	// Outer strings first: the texts of inner ones clear their lines.
-	for i := len(chains) - 1; i >= 0; i-- {
-		d.Dimension(chains[i])
 	}
 	return reach
 }

@@ -141,11 +141,11 @@ func (l *layout) dimensions() float64 {
 	each.Stops[0] = l.stackFrame.top()
 	l.chains = []*Chain{each}
 	if len(each.Texts) == 1 {
-		return l.dress.clear + each.Reach()
+		return PlaceTiers(LeftOf, 0, l.dress.clear, l.chains...)
 	}
 	whole := &Chain{Border: LeftOf, Stops: []float64{each.Stops[0], l.stackFrame.bottom()}, Texts: []string{DimensionText(s.Thickness(), s.System)}}
 	l.chains = append(l.chains, whole)
-	return l.dress.clear + max(tierLeast, whole.gapAfter(each)) + whole.Reach()
+	return PlaceTiers(LeftOf, 0, l.dress.clear, l.chains...)
 }
 
 // moveDown finds what reaches highest and moves everything on to the paper.
