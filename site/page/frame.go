@@ -2,6 +2,7 @@ package page
 
 import (
 	"html/template"
+	"unicode/utf8"
 
 	"wythe/renderer/detail"
 )
@@ -131,7 +132,7 @@ func (w *writer) block(s *Site, f *Frame, anchors []anchor) template.HTML {
 		if f.Mark != "" {
 			w.raw(`<div class="cell num"><span class="k">`)
 			w.text(f.Title)
-			w.raw(`</span><strong>`)
+			w.raw(`</span><strong`, long(f.Mark), `>`)
 			w.text(f.Mark)
 			w.raw(`</strong></div>`)
 		} else {
@@ -160,6 +161,14 @@ func (w *writer) navLink(l Link, count int) {
 		w.raw(`</span>`)
 	}
 	w.raw(`</a>`)
+}
+
+// long makes room for a mark of more signs than F-101 has.
+func long(mark string) string {
+	if utf8.RuneCountInString(mark) > 6 {
+		return ` class="long"`
+	}
+	return ""
 }
 
 func orDash(s string) string {
@@ -211,7 +220,12 @@ func (w *writer) strip(s *Site, f *Frame) template.HTML {
 				w.text(f.Date)
 			}
 		})
-		cell("Number", func() { w.raw(`<span class="big">`); w.text(f.Mark); w.raw(`</span>`) })
+		cell("Number", func() {
+			w.raw(`<span`, long(f.Mark), `><span class="big">`)
+			w.text(f.Mark)
+			w.raw(`</span>`)
+			w.raw(`</span>`)
+		})
 		w.raw(`</div>`)
 	})
 }
