@@ -36,7 +36,7 @@ func (r *resolver) layFilmLayer(i int, p *detail.Part, layer int) {
 	}
 	out := outwardOf(opposite(p.Inside), l)
 	mat := r.stacks[i].layers[layer]
-	f := Film{Part: i, Layer: layer, Name: r.partName(i, layer), Material: mat.Material, Thickness: mat.Total(), Seal: -1, Mark: r.stacks[i].detail.Mark}
+	f := Film{Part: i, Layer: layer, Name: r.partName(i, layer), Material: mat.Material, Thickness: mat.Total(), Seal: -1, Mark: r.stacks[i].detail.Mark, LayerOf: mat, Control: mat.Control, Lap: mat.Lap}
 	r.addFilm(i, p, f, []vec{a, b}, []piece{{out, rankLayer + layer<<12}})
 }
 
@@ -58,7 +58,7 @@ func (r *resolver) layFilm(i int, p *detail.Part) {
 			pieces[k].rank = (i + 1) << 10
 		}
 	}
-	f := Film{Part: i, Layer: -1, Name: p.Name, Material: p.Material, Thickness: p.Thickness, Seal: -1}
+	f := Film{Part: i, Layer: -1, Name: p.Name, Material: p.Material, Thickness: p.Thickness, Seal: -1, Control: p.Control, Lap: p.Lap}
 	r.addFilm(i, p, f, pts, pieces)
 }
 

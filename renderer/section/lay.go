@@ -163,10 +163,12 @@ func (r *resolver) ownEdge(i int, p *detail.Part, layer int, side detail.Side) *
 
 // region is a region's particulars without its ring.
 func (r *resolver) region(i int, p *detail.Part, layer int) Region {
-	g := Region{Part: i, Layer: layer, Name: r.partName(i, layer), Material: p.Material, Hole: p.Hole}
+	g := Region{Part: i, Layer: layer, Name: r.partName(i, layer), Material: p.Material, Hole: p.Hole, Control: p.Control}
 	if layer >= 0 {
 		g.Material = r.stacks[i].layers[layer].Material
 		g.Mark = r.stacks[i].detail.Mark
+		g.LayerOf = r.stacks[i].layers[layer]
+		g.Control = g.LayerOf.Control
 	}
 	if p.Pitch != nil {
 		g.Slope = float64(p.Pitch.Angle)

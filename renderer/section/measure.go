@@ -76,7 +76,7 @@ func (p *painter) parts() {
 		s.Parts[g.Part].Regions = append(s.Parts[g.Part].Regions, i)
 	}
 	for i, f := range s.Films {
-		if f.Seal < 0 {
+		if f.Seal == -1 {
 			s.Parts[f.Part].Films = append(s.Parts[f.Part].Films, i)
 		}
 	}

@@ -141,7 +141,7 @@ func (p *painter) arrange() {
 			}
 		}, func(u *filmUse) {
 			f := &s.Films[p.filmSegs[u.seg].film]
-			if f.Part < part && f.Seal < 0 {
+			if f.Part < part && f.Seal == -1 {
 				u.hidden = true
 			}
 		})

@@ -50,7 +50,7 @@ func (p *painter) near(m Member, place geometry.Point) reachOf {
 		hit := owned(l) != owned(r) && s.Owner[l] != Outside && s.Owner[r] != Outside
 		for _, f := range s.FilmsOn[int32(e)] {
 			film := &s.Films[f.Film]
-			hit = hit || film.Seal < 0 && match(film.Part, film.Layer)
+			hit = hit || film.Seal == -1 && match(film.Part, film.Layer)
 		}
 		if !hit {
 			continue

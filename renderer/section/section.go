@@ -62,6 +62,8 @@ type Region struct {
 	Ring     geometry.Ring
 	Slope    float64 // rad, rising to the right: turns the hatch
 	Mark     string  // of the assembly laid; "" none
+	LayerOf  *detail.Layer
+	Control  []detail.Control
 }
 
 // Air reports whether air stands in the region: a hole, or an air layer.
@@ -109,8 +111,11 @@ type Film struct {
 	Normal []int8
 	// Rank orders films on one face, outwards, by piece.
 	Rank []int
-	Seal int // -1 none
-	Mark string
+	Seal    int // -1 none; -2: drawn in to close a gap (see [Section.With])
+	Mark    string
+	LayerOf *detail.Layer
+	Control []detail.Control
+	Lap     units.Length // least lap for water where stated
 }
 
 // FilmEdge is a film where it runs along one edge of the arrangement.

@@ -1,0 +1,264 @@
+package continuity
+
+import (
+	"container/heap"
+	"math"
+	"slices"
+
+	"wythe/renderer/geometry"
+	"wythe/renderer/section"
+)
+
+// endReach is how near a declared end must be to a part that carries the
+// control: 2 in, the width of a hand's mark on a drawing.
+const endReach = 50800 // µm
+
+// ended traces a control that is declared to stop. Two things are proved: a
+// chain of carriers runs whole from the cut, or from one end to the other, to
+// each declared end; and no way is left from inside to outside through air
+// alone. What lies in the ground or in solid parts beyond the end is excused:
+// the reason is printed beside the verdict.
+func (t *tracer) ended() {
+	r := t.report
+	for range mostRounds {
+		if !t.endedRound() {
+			break
+		}
+	}
+	t.airWay()
+	r.Gaps = slices.CompactFunc(r.Gaps, func(a, b Gap) bool { return a.At == b.At && a.Between == b.Between })
+}
+
+// endedRound looks for the cheapest chain to each end; it reports whether a
+// gap was closed, so that the chain must be looked for again.
+func (t *tracer) endedRound() bool {
+	m, r := t.m, t.report
+	p := m.pieces()
+	bonds := append(p.touchBonds(nil, unsealedWeight), p.gapBonds(nil)...)
+	next := make([][]int32, len(p.item))
+	for i, b := range bonds {
+		next[b.a] = append(next[b.a], int32(i))
+		if b.a != b.b {
+			next[b.b] = append(next[b.b], int32(i))
+		}
+	}
+	ends := make([]int32, len(r.Ends))
+	for i, e := range r.Ends {
+		ends[i] = p.nearest(e)
+		if ends[i] < 0 {
+			r.Verdict, r.Reason = NotTraced, "no part that carries it stands at its declared end"
+			return false
+		}
+	}
+	r.Chain, r.Lines = nil, nil
+	for i := range ends {
+		goal := map[int32]bool{cutPiece: true}
+		for k := range ends {
+			if ends[k] != ends[i] {
+				goal[ends[k]] = true
+			}
+		}
+		run := cheapest(ends[i], goal, bonds, next)
+		if run == nil && i == 0 && len(ends) == 1 {
+			r.Verdict, r.Reason = NotTraced, "the part at its declared end reaches no cut"
+			return false
+		}
+		closed := false
+		for _, b := range run {
+			if b.gap {
+				r.Verdict = Broken
+				r.Gaps = append(r.Gaps, t.gap(p, b))
+				t.closings = append(t.closings, [2]geometry.Point{point(b.from), point(b.to)})
+				closed = true
+			}
+		}
+		if closed {
+			t.rebuild()
+			return true
+		}
+		for _, b := range run {
+			if b.contact < 0 || m.contacts[b.contact].joined {
+				continue
+			}
+			k := &m.contacts[b.contact]
+			if r.Verdict != Broken {
+				r.Verdict = Unsealed
+			}
+			r.Gaps = append(r.Gaps, Gap{
+				Between: [2]string{m.name(k.a), m.name(k.b)}, At: point(m.place(k)), Ends: m.contactEnds(k), Touch: true,
+				Fault: k.fault, Mend: t.sealMend(k),
+			})
+			t.forced = append(t.forced, force{k.a, k.b, m.a.Points[k.vertices[0]]})
+			k.join("forced")
+			closed = true
+		}
+		if closed {
+			return true
+		}
+		t.addChain(p, ends[i], run)
+	}
+	return false
+}
+
+// addChain names the pieces of a run from the cut to an end.
+func (t *tracer) addChain(p *pieces, end int32, run []bond) {
+	names := []string{}
+	add := func(piece int32) {
+		if piece == cutPiece || t.m.closing(p.item[piece]) {
+			return
+		}
+		n := p.name(piece, geometry.Vec{})
+		if k := len(names); k == 0 || names[k-1] != n {
+			names = append(names, n)
+		}
+		t.pieceLine(p, piece)
+	}
+	add(end)
+	for _, b := range run {
+		add(b.b)
+	}
+	slices.Reverse(names)
+	for _, n := range names {
+		if k := len(t.report.Chain); k == 0 || t.report.Chain[k-1] != n {
+			t.report.Chain = append(t.report.Chain, n)
+		}
+	}
+}
+
+// pieceLine adds the line of a piece: a film's own, or a body's wet face.
+func (t *tracer) pieceLine(p *pieces, piece int32) {
+	m := t.m
+	name := m.name(p.item[piece])
+	for _, l := range t.report.Lines {
+		if l.Name == name {
+			return
+		}
+	}
+	if f := m.film(p.item[piece]); f != nil {
+		for _, run := range t.s.Runs {
+			if t.s.Films[run.Film].Name == name {
+				t.report.Lines = append(t.report.Lines, Line{Name: name, Points: run.Line})
+			}
+		}
+		return
+	}
+	wet := m.wetness()
+	for _, o := range t.s.Outlines {
+		for k, side := range [...]int32{o.Left, o.Right} {
+			other := [...]int32{o.Right, o.Left}[k]
+			if side < 0 || other < 0 || p.ofFace[side] != piece {
+				continue
+			}
+			if mid(wet, t.s, other) > mid(wet, t.s, side) {
+				t.report.Lines = append(t.report.Lines, Line{Name: name, Points: o.Line})
+			}
+		}
+	}
+}
+
+// mid is the wetness of the first arrangement face of a section's face.
+func mid(wet []int64, s *section.Section, face int32) int64 {
+	i := slices.Index(s.FaceOf, face)
+	return wet[i]
+}
+
+// nearest finds the piece at a declared end; -1 where none stands there.
+func (p *pieces) nearest(e section.End) int32 {
+	m := p.m
+	best, at := float64(endReach), int32(-1)
+	try := func(edge, item int32) {
+		id, ok := p.onEdge(edge, item)
+		if !ok {
+			return
+		}
+		u, v := m.ends(edge)
+		if _, d := geometry.Nearest(e.Place.Vec(), u.Vec(), v.Vec()); d < best || d == best && id < at {
+			best, at = d, id
+		}
+	}
+	for edge := range m.a.Edges {
+		for _, f := range m.films[edge] {
+			try(int32(edge), f)
+		}
+		l, r := m.left(int32(edge)), m.right(int32(edge))
+		if l >= 0 && l != r {
+			try(int32(edge), l)
+		}
+		if r >= 0 && l != r {
+			try(int32(edge), r)
+		}
+	}
+	return at
+}
+
+// cheapest run of bonds from a piece to any goal; nil where none is reached.
+func cheapest(from int32, goal map[int32]bool, bonds []bond, next [][]int32) []bond {
+	cost := make([]float64, len(next))
+	back := make([]int32, len(next))
+	done := make([]bool, len(next))
+	for i := range cost {
+		cost[i], back[i] = math.Inf(1), -1
+	}
+	cost[from] = 0
+	q := visits{{from, 0}}
+	for len(q) > 0 {
+		v := heap.Pop(&q).(visit)
+		if done[v.cell] {
+			continue
+		}
+		done[v.cell] = true
+		if goal[v.cell] {
+			var run []bond
+			for k := v.cell; k != from; {
+				b := bonds[back[k]]
+				if b.b != k {
+					b.a, b.b, b.from, b.to = b.b, b.a, b.to, b.from
+				}
+				run = append(run, b)
+				k = b.a
+			}
+			slices.Reverse(run)
+			return run
+		}
+		for _, i := range next[v.cell] {
+			b := &bonds[i]
+			to := b.a + b.b - v.cell
+			if c := v.cost + b.weight; c < cost[to] {
+				cost[to], back[to] = c, i
+				heap.Push(&q, visit{to, c})
+			}
+		}
+	}
+	return nil
+}
+
+// airWay reports a way from inside to outside through air alone, which no
+// declared end excuses.
+func (t *tracer) airWay() {
+	m := t.m
+	plain := m.item
+	solid := slices.Clone(m.item)
+	for f := range solid {
+		if o := m.s.Owner[f]; solid[f] == open && o >= 0 && !m.s.Regions[o].Air() {
+			solid[f] = wall
+		}
+	}
+	m.item = solid
+	g := m.reach(false)
+	inside, outside := m.inside, m.outside
+	m.outside = nil
+	for _, s := range outside {
+		if solid[s.face] == open {
+			m.outside = append(m.outside, s)
+		}
+	}
+	if nodes, _, from, to := g.route(); nodes != nil {
+		t.report.Verdict = Broken
+		l := Leak{from.name, to.name}
+		t.report.Leaks = append(t.report.Leaks, l)
+		z := m.trapezoids()
+		a, b := m.point(from), m.point(to)
+		t.report.Path = rounded(z.path(z.cellAt(from.face, a), z.cellAt(to.face, b), a, b))
+	}
+	m.item, m.inside, m.outside = plain, inside, outside
+}

@@ -1,0 +1,230 @@
+package continuity
+
+import (
+	"container/heap"
+	"math"
+	"slices"
+
+	"wythe/renderer/geometry"
+)
+
+// bond is one step a chain may take from piece to piece: a touch, or a gap to
+// be closed. Odd bonds cross the path from inside to outside.
+type bond struct {
+	a, b     int32
+	odd      bool
+	weight   float64 // µm
+	contact  int32   // of a touch; -1 none
+	gap      bool
+	from, to geometry.Vec
+}
+
+// unsealedWeight makes a chain prefer touches that are joined, µm.
+const unsealedWeight = 1
+
+// exposed is an edge at which a piece, or the cut, faces what is open.
+type exposed struct {
+	piece int32
+	u, v  geometry.Point
+}
+
+func (p *pieces) exposures() []exposed {
+	m := p.m
+	var out []exposed
+	add := func(e, item int32) {
+		u, v := m.ends(e)
+		if item == wall {
+			out = append(out, exposed{cutPiece, u, v})
+			return
+		}
+		id, _ := p.onEdge(e, item)
+		out = append(out, exposed{id, u, v})
+	}
+	for e := range m.a.Edges {
+		l, r := m.left(int32(e)), m.right(int32(e))
+		f := m.films[e]
+		switch {
+		case len(f) > 0:
+			if l == open {
+				add(int32(e), f[0])
+			}
+			if r == open && (l != open || f[len(f)-1] != f[0]) {
+				add(int32(e), f[len(f)-1])
+			}
+		case l == open && r != open:
+			add(int32(e), r)
+		case r == open && l != open:
+			add(int32(e), l)
+		}
+	}
+	return out
+}
+
+// gapBonds finds, for each pair of pieces, the least gap that the path does
+// not cross and the least that it crosses an odd number of times.
+func (p *pieces) gapBonds(path []geometry.Vec) []bond {
+	type key struct {
+		a, b int32
+		odd  bool
+	}
+	best := map[key]bond{}
+	list := p.exposures()
+	for i := range list {
+		x := &list[i]
+		for k := i; k < len(list); k++ {
+			y := &list[k]
+			a, b := min(x.piece, y.piece), max(x.piece, y.piece)
+			if a == cutPiece && b == cutPiece {
+				continue
+			}
+			odd, hasOdd := best[key{a, b, true}]
+			even, hasEven := best[key{a, b, false}]
+			limit := math.Inf(1)
+			if hasOdd && (hasEven || a == b) {
+				limit = odd.weight
+				if a != b {
+					limit = math.Max(limit, even.weight)
+				}
+			}
+			if apart(x, y) >= limit {
+				continue
+			}
+			from, to, d := geometry.SegmentDistance(x.u, x.v, y.u, y.v)
+			if d == 0 || d >= limit {
+				continue
+			}
+			o := crossings(path, from, to)%2 == 1
+			if a == b && !o {
+				continue
+			}
+			n := bond{a: a, b: b, odd: o, weight: d, contact: -1, gap: true, from: from, to: to}
+			if x.piece != a {
+				n.from, n.to = to, from
+			}
+			if old, ok := best[key{a, b, o}]; !ok || d < old.weight {
+				best[key{a, b, o}] = n
+			}
+		}
+	}
+	out := make([]bond, 0, len(best))
+	for _, b := range best {
+		out = append(out, b)
+	}
+	slices.SortFunc(out, func(x, y bond) int {
+		switch {
+		case x.a != y.a:
+			return int(x.a - y.a)
+		case x.b != y.b:
+			return int(x.b - y.b)
+		case x.odd:
+			return 1
+		}
+		return -1
+	})
+	return out
+}
+
+// apart is a lower bound of the distance of two edges.
+func apart(x, y *exposed) float64 {
+	dx := max(min(x.u.X, x.v.X)-max(y.u.X, y.v.X), min(y.u.X, y.v.X)-max(x.u.X, x.v.X), 0)
+	dy := max(min(x.u.Y, x.v.Y)-max(y.u.Y, y.v.Y), min(y.u.Y, y.v.Y)-max(x.u.Y, x.v.Y), 0)
+	return math.Max(float64(dx), float64(dy))
+}
+
+// touchBonds are the pieces' ties as bonds; odd says which contacts the path
+// slips through an odd number of times.
+func (p *pieces) touchBonds(odd map[int32]bool, unsealed float64) []bond {
+	var out []bond
+	for _, t := range p.ties {
+		b := bond{a: t.a, b: t.b, contact: t.contact, odd: odd[t.contact]}
+		if !t.joined {
+			b.weight = unsealed
+		}
+		out = append(out, b)
+	}
+	return out
+}
+
+// chain finds the cheapest closed run of bonds that crosses the path an odd
+// number of times: shortest paths over pieces and the parity so far. nil where
+// there is none.
+func chain(pieceCount int, bonds []bond) []bond {
+	next := make([][]int32, pieceCount)
+	starts := map[int32]bool{}
+	for i, b := range bonds {
+		next[b.a] = append(next[b.a], int32(i))
+		if b.a != b.b {
+			next[b.b] = append(next[b.b], int32(i))
+		}
+		if b.odd {
+			starts[b.a] = true
+		}
+	}
+	var best []bond
+	least := math.Inf(1)
+	for s := range int32(pieceCount) {
+		if !starts[s] {
+			continue
+		}
+		if run, cost := oddRun(s, bonds, next, least); run != nil {
+			best, least = run, cost
+		}
+	}
+	return best
+}
+
+// oddRun is the cheapest odd run from a piece back to itself, if it costs
+// less than a limit.
+func oddRun(s int32, bonds []bond, next [][]int32, limit float64) ([]bond, float64) {
+	n := 2 * len(next)
+	cost := make([]float64, n)
+	back := make([]int32, n)
+	done := make([]bool, n)
+	for i := range cost {
+		cost[i], back[i] = math.Inf(1), -1
+	}
+	cost[2*s] = 0
+	q := visits{{2 * s, 0}}
+	goal := 2*s + 1
+	for len(q) > 0 {
+		v := heap.Pop(&q).(visit)
+		if done[v.cell] || v.cost >= limit {
+			continue
+		}
+		done[v.cell] = true
+		if v.cell == goal {
+			break
+		}
+		at, parity := v.cell/2, v.cell%2
+		for _, i := range next[at] {
+			b := &bonds[i]
+			to := 2*(b.a+b.b-at) + parity
+			if b.odd {
+				to ^= 1
+			}
+			if c := v.cost + b.weight; c < cost[to] {
+				cost[to], back[to] = c, i
+				heap.Push(&q, visit{to, c})
+			}
+		}
+	}
+	if !done[goal] {
+		return nil, 0
+	}
+	var run []bond
+	for k := goal; k != 2*s; {
+		b := bonds[back[k]]
+		at, parity := k/2, k%2
+		prev := 2*(b.a+b.b-at) + parity
+		if b.odd {
+			prev ^= 1
+		}
+		if b.b != at && b.a == at { // written the way it is walked
+			b.a, b.b, b.from, b.to = b.b, b.a, b.to, b.from
+		}
+		run = append(run, b)
+		k = prev
+	}
+	slices.Reverse(run)
+	return run, cost[goal]
+}
