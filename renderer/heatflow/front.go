@@ -1,0 +1,313 @@
+package heatflow
+
+import "fmt"
+
+// element is a symmetric matrix between six unknowns; −1: held, takes no part.
+// An unknown may occur twice.
+type element struct {
+	at [6]int32
+	k  matrix6
+}
+
+// factors is a symmetric positive definite matrix as L·D·Lᵀ, in fronts: dense
+// blocks of unknowns that are eliminated together.
+type factors struct {
+	n       int
+	fronts  []front
+	rows    []int32
+	lower   []float64
+	inverse []float64 // of D, in order of elimination
+	deepest int       // rows of the largest front
+}
+
+// front: its rows begin with its pivots; the column of each pivot below its
+// diagonal lies in lower, one after the other.
+type front struct {
+	rows, count, pivots int32
+	lower, inverse      int32
+}
+
+// assembler factors the sum of elements.
+//
+// Method: geometric nested dissection (George 1973) of the elements, halved at
+// the median of their middles' longer spread until few are left; an unknown is
+// eliminated in the smallest part that holds all its elements. Each part is a
+// dense front that adds up what its halves leave and passes on its Schur
+// complement (multifrontal LDLᵀ, Duff and Reid 1983).
+type assembler struct {
+	*factors
+	list   []element
+	order  []int32
+	uses   []int32 // per unknown: its places in all elements
+	seen   []int32 // per unknown: its places in the part at hand
+	place  []int32 // per unknown: its row in the front at hand
+	dofs   []int32 // stack of what parts leave: unknowns
+	counts []int32 // and their places so far
+	schur  []float64
+	f      []float64
+	err    error
+}
+
+// left is what a part passes on: unknowns and Schur complement on the stacks.
+type left struct{ dofs, count, schur int }
+
+// leafSize is the most elements of a part that is not halved.
+const leafSize = 4
+
+// factor returns the factors of the sum of elements over n unknowns whose
+// middles are x, y. Errors: a pivot that is not above zero, which a well-posed
+// section does not have.
+func factor(n int, list []element, order []int32) (*factors, error) {
+	a := &assembler{factors: &factors{n: n}, list: list, order: order}
+	a.uses, a.seen, a.place = make([]int32, n), make([]int32, n), make([]int32, n)
+	for i := range list {
+		for _, d := range list[i].at {
+			if d >= 0 {
+				a.uses[d]++
+			}
+		}
+	}
+	a.inverse = make([]float64, 0, n)
+	a.rows = make([]int32, 0, 5*n)
+	a.lower = make([]float64, 0, 20*n)
+	a.part(0, len(list))
+	if a.err == nil && len(a.inverse) != n {
+		panic(fmt.Sprintf("heatflow: %d of %d unknowns eliminated", len(a.inverse), n))
+	}
+	return a.factors, a.err
+}
+
+func (a *assembler) part(lo, hi int) left {
+	dofs, counts, schur := len(a.dofs), len(a.counts), len(a.schur)
+	if hi-lo <= leafSize {
+		first := len(a.rows)
+		for _, e := range a.order[lo:hi] {
+			for _, d := range a.list[e].at {
+				if d >= 0 {
+					if a.seen[d] == 0 {
+						a.rows = append(a.rows, d)
+					}
+					a.seen[d]++
+				}
+			}
+		}
+		m := a.open(first)
+		for _, e := range a.order[lo:hi] {
+			a.addElement(&a.list[e])
+		}
+		return a.eliminate(first, m, dofs, counts, schur)
+	}
+	mid := (lo + hi) / 2
+	l := a.part(lo, mid)
+	r := a.part(mid, hi)
+	if a.err != nil {
+		return left{}
+	}
+	first := len(a.rows)
+	for _, c := range [2]left{l, r} {
+		for k := range c.count {
+			d := a.dofs[c.dofs+k]
+			if a.seen[d] == 0 {
+				a.rows = append(a.rows, d)
+			}
+			a.seen[d] += a.counts[c.dofs+k]
+		}
+	}
+	m := a.open(first)
+	a.addLeft(l)
+	a.addLeft(r)
+	return a.eliminate(first, m, dofs, counts, schur)
+}
+
+// open sorts the rows of a new front, pivots first, and clears its matrix: the
+// lower triangle row by row.
+func (a *assembler) open(first int) int {
+	rows := a.rows[first:]
+	p := 0
+	for k, d := range rows {
+		if a.seen[d] == a.uses[d] {
+			rows[k], rows[p] = rows[p], d
+			p++
+		}
+	}
+	for k, d := range rows {
+		a.place[d] = int32(k)
+	}
+	m := len(rows)
+	size := m * (m + 1) / 2
+	if cap(a.f) < size {
+		a.f = make([]float64, size, 2*size)
+	}
+	a.f = a.f[:size]
+	clear(a.f)
+	a.fronts = append(a.fronts, front{rows: int32(first), count: int32(m), pivots: int32(p), lower: int32(len(a.lower)), inverse: int32(len(a.inverse))})
+	a.deepest = max(a.deepest, m)
+	return m
+}
+
+func (a *assembler) addElement(e *element) {
+	var at [6]int32
+	for i, d := range e.at {
+		at[i] = -1
+		if d >= 0 {
+			at[i] = a.place[d]
+		}
+	}
+	for i, r := range at {
+		if r < 0 {
+			continue
+		}
+		row := a.f[r*(r+1)/2 : r*(r+1)/2+r+1]
+		for j, c := range at {
+			if c >= 0 && c <= r {
+				row[c] += e.k[i][j]
+			}
+		}
+	}
+}
+
+func (a *assembler) addLeft(c left) {
+	s := a.schur[c.schur:]
+	dofs := a.dofs[c.dofs : c.dofs+c.count]
+	k := 0
+	for i, d := range dofs {
+		r := a.place[d]
+		base := r * (r + 1) / 2
+		for _, e := range dofs[:i+1] {
+			q := a.place[e]
+			if q <= r {
+				a.f[base+q] += s[k]
+			} else {
+				a.f[q*(q+1)/2+r] += s[k]
+			}
+			k++
+		}
+	}
+}
+
+// eliminate takes the pivots out of the front and leaves its Schur complement
+// on the stacks, which are cut back to where they were before its halves.
+func (a *assembler) eliminate(first, m, dofs, counts, schur int) left {
+	p := int(a.fronts[len(a.fronts)-1].pivots)
+	a.dense(m, p)
+	a.dofs, a.counts, a.schur = a.dofs[:dofs], a.counts[:counts], a.schur[:schur]
+	rows := a.rows[first:]
+	for _, d := range rows[p:] {
+		a.dofs = append(a.dofs, d)
+		a.counts = append(a.counts, a.seen[d])
+	}
+	for _, d := range rows {
+		a.seen[d] = 0
+	}
+	for i := p; i < m; i++ {
+		b := i * (i + 1) / 2
+		a.schur = append(a.schur, a.f[b+p:b+i+1]...)
+	}
+	return left{dofs, m - p, schur}
+}
+
+// dense factors the first p columns of the front's m rows, four at a time.
+func (a *assembler) dense(m, p int) {
+	f := a.f
+	for k := 0; k < p; k += 4 {
+		n := min(4, p-k)
+		var column [4][]float64 // of L, from row k+n on
+		var pivot [4]float64
+		for q := range n {
+			c := k + q
+			d := f[c*(c+1)/2+c]
+			if !(d > 0) || d > 1e300 {
+				if a.err == nil {
+					a.err = fmt.Errorf("heat flow: pivot %g is not above zero", d)
+				}
+				d = 1
+			}
+			inv := 1 / d
+			a.inverse = append(a.inverse, inv)
+			pivot[q] = d
+			start := len(a.lower)
+			for i := c + 1; i < m; i++ {
+				b := i * (i + 1) / 2
+				v := f[b+c]
+				l := v * inv
+				a.lower = append(a.lower, l)
+				// The other columns of these four.
+				for o := c + 1; o < k+n && o <= i; o++ {
+					f[b+o] -= l * f[o*(o+1)/2+c]
+				}
+			}
+			column[q] = a.lower[start+n-1-q:]
+		}
+		for i := k + n; i < m; i++ {
+			b := i * (i + 1) / 2
+			row := f[b+k+n : b+i+1]
+			j := i - k - n
+			switch n {
+			case 4:
+				minus4(row, column[0], column[1], column[2], column[3],
+					column[0][j]*pivot[0], column[1][j]*pivot[1], column[2][j]*pivot[2], column[3][j]*pivot[3])
+			default:
+				for q := range n {
+					minus1(row, column[q], column[q][j]*pivot[q])
+				}
+			}
+		}
+	}
+}
+
+func minus4(row, a, b, c, d []float64, u, v, w, x float64) {
+	a, b, c, d = a[:len(row)], b[:len(row)], c[:len(row)], d[:len(row)]
+	for i := range row {
+		row[i] -= u*a[i] + v*b[i] + w*c[i] + x*d[i]
+	}
+}
+
+func minus1(row, a []float64, u float64) {
+	a = a[:len(row)]
+	for i := range row {
+		row[i] -= u * a[i]
+	}
+}
+
+// solve overwrites b with the solution of A·x = b.
+func (f *factors) solve(b []float64) {
+	t := make([]float64, f.deepest)
+	for k := range f.fronts {
+		r := &f.fronts[k]
+		rows := f.rows[r.rows : r.rows+r.count]
+		x := t[:len(rows)]
+		for i, d := range rows {
+			x[i] = b[d]
+		}
+		l := f.lower[r.lower:]
+		for p := range int(r.pivots) {
+			y := x[p+1:]
+			minus1(y, l, x[p])
+			l = l[len(y):]
+		}
+		for i, d := range rows {
+			b[d] = x[i]
+		}
+	}
+	for k := len(f.fronts) - 1; k >= 0; k-- {
+		r := &f.fronts[k]
+		rows := f.rows[r.rows : r.rows+r.count]
+		x := t[:len(rows)]
+		for i, d := range rows {
+			x[i] = b[d]
+		}
+		p, m := int(r.pivots), len(rows)
+		end := int(r.lower) + p*m - p*(p+1)/2
+		for p--; p >= 0; p-- {
+			y := x[p+1:]
+			l := f.lower[end-len(y) : end]
+			end -= len(y)
+			v := x[p] * f.inverse[int(r.inverse)+p]
+			for i, c := range l {
+				v -= c * y[i]
+			}
+			x[p] = v
+			b[rows[p]] = v
+		}
+	}
+}

@@ -1,0 +1,138 @@
+package heatflow
+
+import "math"
+
+// system is a set of equations over the nodes of a grid.
+type system struct {
+	g     *grid
+	node  [][6]int32 // of each triangle
+	nodes int
+	stand []int32 // of each node: the node that stands for it; −1 held
+	dof   []int32 // of each node: its unknown; −1 held or idle
+	n     int     // unknowns
+	list  []element
+	index []int32     // of each triangle: its element; −1 idle
+	ends  [][6]int32  // of each element: its nodes
+	u     [][]float64 // of each load: the value at each node
+	f     *factors
+
+	twin   []int32 // of each node beyond the grid's: one in the same place
+	ground []int32 // nodes held at 0, with all they stand for
+	worst  float64 // residual of the solves
+}
+
+func newSystem(g *grid, node [][6]int32, nodes int) *system {
+	s := &system{g: g, node: node, nodes: nodes, stand: make([]int32, nodes), dof: make([]int32, nodes), index: make([]int32, len(g.tri))}
+	for i := range s.stand {
+		s.stand[i] = int32(i)
+	}
+	s.list = make([]element, 0, len(g.tri)+len(g.filmy))
+	s.ends = make([][6]int32, 0, len(g.tri)+len(g.filmy))
+	return s
+}
+
+// number gives the nodes of triangles that are not idle their unknowns and
+// makes an element of each triangle, of the conductivity lambda says.
+func (s *system) number(idle []bool, lambda func(t int32) float64) {
+	for i := range s.dof {
+		s.dof[i] = -1
+	}
+	for t := range s.node {
+		s.index[t] = -1
+		if idle[t] {
+			continue
+		}
+		for _, v := range s.node[t] {
+			r := s.stand[v]
+			if r < 0 {
+				continue
+			}
+			if s.dof[r] < 0 {
+				s.dof[r] = int32(s.n)
+				s.n++
+			}
+			s.dof[v] = s.dof[r]
+		}
+		s.index[t] = int32(len(s.list))
+		e := s.add(&s.node[t])
+		d := s.g.gradients(int32(t))
+		stiffness(&d, lambda(int32(t)), &e.k)
+	}
+}
+
+// add appends an element between nodes whose unknowns are numbered.
+func (s *system) add(node *[6]int32) *element {
+	s.ends = append(s.ends, *node)
+	s.list = append(s.list, element{})
+	e := &s.list[len(s.list)-1]
+	for i, v := range node {
+		e.at[i] = s.dof[v]
+	}
+	return e
+}
+
+// factor orders and factors the equations.
+func (s *system) factor() (err error) {
+	x, y := make([]float64, len(s.list)), make([]float64, len(s.list))
+	for e, n := range s.ends {
+		for _, v := range n[:3] {
+			// A doubled node lies where a triangle's own corner does.
+			v = s.place(v)
+			x[e] += s.g.x[v]
+			y[e] += s.g.y[v]
+		}
+	}
+	s.f, err = factor(s.n, s.list, dissect(x, y))
+	return err
+}
+
+// place returns a node of the grid where node v lies.
+func (s *system) place(v int32) int32 {
+	if int(v) < s.g.nodes {
+		return v
+	}
+	return s.twin[int(v)-s.g.nodes]
+}
+
+// spread solves for b and returns the value at every node; at held nodes it is
+// what hold says.
+func (s *system) spread(b []float64, hold func(v int32) float64) []float64 {
+	s.f.solve(b)
+	u := make([]float64, s.nodes)
+	for v, d := range s.dof {
+		switch {
+		case d >= 0:
+			u[v] = b[d]
+		case s.stand[v] < 0:
+			u[v] = hold(int32(v))
+		}
+	}
+	return u
+}
+
+// residual returns the largest |b − A·x| over the largest |b|, with both
+// summed element by element.
+func (s *system) residual(u, b []float64) float64 {
+	r := append([]float64(nil), b...)
+	most, top := 0.0, 0.0
+	for e := range s.list {
+		el, n := &s.list[e], &s.ends[e]
+		for i, d := range el.at {
+			if d < 0 {
+				continue
+			}
+			for j := range n {
+				if el.at[j] >= 0 {
+					r[d] -= el.k[i][j] * u[n[j]]
+				}
+			}
+		}
+	}
+	for i := range r {
+		most, top = max(most, math.Abs(r[i])), max(top, math.Abs(b[i]))
+	}
+	if top == 0 {
+		return most
+	}
+	return most / top
+}
