@@ -204,12 +204,12 @@ func TestEscapes(t *testing.T) {
 	for _, name := range []string{"assembly", "assembly-superseded", "index", "material", "materials", "section"} {
 		t.Run(name, func(t *testing.T) {
 			plain, nasty := fixtures()[name], fixtures()[name]
-			fields := fill(reflect.ValueOf(plain), "word")
+			fields := fill(reflect.ValueOf(plain), "a run of plain words")
 			if n := fill(reflect.ValueOf(nasty), hostile); n != fields || n < 10 {
 				t.Fatalf("filled %d and %d fields", fields, n)
 			}
 			calm, wild := officeSite(), officeSite()
-			fill(reflect.ValueOf(calm), "word")
+			fill(reflect.ValueOf(calm), "a run of plain words")
 			fill(reflect.ValueOf(wild), hostile)
 			a, b := written(t, plain, calm), written(t, nasty, wild)
 			if diff := cmp.Diff(shape(a), shape(b)); diff != "" {
