@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sync"
@@ -86,6 +87,11 @@ func Hatch(word string, r Region, opt Hatching) []Node {
 	if !Known(word) {
 		panic("drawing: no hatch " + word)
 	}
+	for _, p := range r.Outer {
+		if !(math.Abs(p.X) < largestCoordinate && math.Abs(p.Y) < largestCoordinate) {
+			panic(fmt.Sprintf("drawing: %s is hatched at %v", word, p))
+		}
+	}
 	seed := hash(word, opt.Seed)
 	if len(r.Holes) > 0 || opt.Angle != 0 || !isRect(r.Outer) {
 		return drawHatch(word, r, opt, seed)
@@ -110,6 +116,14 @@ func Hatch(word string, r Region, opt Hatching) []Node {
 // whatever their place.
 func thousandth(v float64) float64 { return math.Floor(v*1000+1e-6) / 1000 }
 
+// largestCoordinate bounds a place on paper, mm. What lies past it, or is no
+// number, comes from a broken layout.
+const largestCoordinate = 1e6
+
+// largestField is the area, mm², past which a hatch grows coarser, so that
+// what it costs is bounded: about an A2 sheet.
+const largestField = 250_000
+
 // drawHatch draws a hatch anew.
 func drawHatch(word string, r Region, opt Hatching, seed uint64) []Node {
 	h := &hatcher{word: word, region: r, opt: opt, g: opt.Grain, seed: seed}
@@ -128,6 +142,9 @@ func drawHatch(word string, r Region, opt Hatching, seed uint64) []Node {
 	}
 	f.swap = upright
 	h.field = newField(r, f, opt.Open)
+	if a := h.area() / largestField; a > 1 {
+		h.g *= math.Sqrt(a)
+	}
 	if !(h.field.x1-h.field.x0 > shortest && h.field.y1-h.field.y0 > shortest) {
 		return nil
 	}

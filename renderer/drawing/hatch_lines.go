@@ -115,8 +115,8 @@ func (h *hatcher) metal() {
 		}
 		length := math.Hypot(b.X-a.X, b.Y-a.Y)
 		ux, uy := (b.X-a.X)/length, (b.Y-a.Y)/length
-		for from := 0.3; from < length-0.3; from += 1.9 {
-			to := min(from+1.2, length-0.2)
+		for from := 0.3; from < length-0.3; from += 1.9 * max(h.g, 1) {
+			to := min(from+1.2*max(h.g, 1), length-0.2)
 			s.segment(Point{a.X + ux*from, a.Y + uy*from}, Point{a.X + ux*to, a.Y + uy*to})
 		}
 	})

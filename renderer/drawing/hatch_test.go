@@ -403,3 +403,31 @@ func TestSharedHatchAtOnce(t *testing.T) {
 	}
 	all.Wait()
 }
+
+// What a hatch costs is bounded, whatever the region.
+func TestHatchOfVastRegion(t *testing.T) {
+	for _, word := range Words() {
+		segs := 0
+		eachPath(drawHatch(word, RectRegion(0, 0, 6000, 4000), Hatching{}, 5), Point{}, func(p *Path, _ Point) { segs += len(p.Segs) })
+		if segs > 1_500_000 {
+			t.Errorf("%s takes %d segments", word, segs)
+		}
+	}
+}
+
+func TestBrokenHatchPanics(t *testing.T) {
+	for name, draw := range map[string]func(){
+		"no such word": func() { Hatch("cheese", RectRegion(0, 0, 9, 9), Hatching{}) },
+		"no number":    func() { Hatch("brick", RectRegion(0, 0, math.NaN(), 9), Hatching{}) },
+		"too far":      func() { Hatch("brick", RectRegion(0, 0, 9, 1e7), Hatching{}) },
+	} {
+		t.Run(name, func(t *testing.T) {
+			defer func() {
+				if recover() == nil {
+					t.Error("no panic")
+				}
+			}()
+			draw()
+		})
+	}
+}
