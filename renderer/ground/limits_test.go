@@ -237,3 +237,14 @@ func TestVerticalReachesTwice(t *testing.T) {
 	e := math.Exp(-1.2 / delta)
 	near(t, "H_pe by hand", h.Periodic.OutsideWPerK, 0.37*40*1.5*((1-e)*math.Log(delta/(dt+added)+1)+e*math.Log(delta/dt+1)), 1e-4)
 }
+
+// The suspended floor's periodic coefficients by hand.
+func TestSuspendedPeriodic(t *testing.T) {
+	s := &Suspended{Plan: plain().Plan, Soil: Soils[0], Floor: 0.5, SurfaceInside: 0.17, SurfaceOutside: 0.04, Height: 0.3, Walls: 1.7, Openings: 0.0015, WindMPerS: 4, Shield: 0.05}
+	r := solved(t, s)
+	ux := (2*0.3*1.7 + 1450*0.0015*4*0.05) / 5
+	ground := 1.5 / 2.239060
+	near(t, "U_x", float64(r.Void.Vented), ux, 1e-12)
+	near(t, "H_pi", r.Periodic.InsideWPerK, 100/(1/0.5+1/(ground+ux)), 1e-4)
+	near(t, "H_pe", r.Periodic.OutsideWPerK, 0.5*(0.37*40*1.5*math.Log(2.239060/0.615+1)+ux*100)/(ground+ux+0.5), 1e-4)
+}
