@@ -11,6 +11,7 @@ import (
 // index places every file by mark, number, title or name, and says which
 // stand twice. Of two the first in order of files is kept.
 func (l *Library) index(readers []*reader) {
+	l.broken = map[string]bool{}
 	l.byMark = make(map[string]*Detail, len(readers))
 	byCase := make(map[string]*reader, len(readers))
 	sections, titles := map[string]*reader{}, map[string]*reader{}
@@ -18,6 +19,9 @@ func (l *Library) index(readers []*reader) {
 		d := r.d
 		switch {
 		case d == nil:
+			if r.broken != "" {
+				l.broken[r.broken] = true
+			}
 		case d.Spec != nil:
 			if first := sections[d.Spec.Section]; first != nil && d.Spec.Section != "" {
 				r.markNode.Errorf("duplicate-section", "keep one of the two files, or change the number", "section %s stands twice: also in %s", d.Spec.Section, first.d.File)
@@ -97,6 +101,9 @@ func (l *Library) checkTargets(settings strict.Map) {
 // what is wrong.
 func (l *Library) named(n strict.Node, mark string, of func(*Detail) string) *Detail {
 	d := l.byMark[mark]
+	if d == nil && l.broken[mark] {
+		return nil // its own file says what is wrong
+	}
 	if d == nil {
 		mend := finding.DidYouMean(mark, l.markNames)
 		if mend == "" {

@@ -32,7 +32,8 @@ type Library struct {
 	fsys      fs.FS
 	marks     *Marks
 	byMark    map[string]*Detail
-	markNames []string // sorted
+	markNames []string        // sorted
+	broken    map[string]bool // marks of files that could not be read
 	traces    traces
 }
 
@@ -212,7 +213,8 @@ type Assembly struct {
 // SurfacePair is a pair of surface resistances.
 type SurfacePair struct{ Inside, Outside units.ThermalResistance }
 
-// Layer is one layer of a stack.
+// Layer is one layer of a stack. Where the file is wrong, and a finding says
+// so, Material is nil or Thickness zero.
 type Layer struct {
 	Name                    string // unique in the stack; the material's name where not given
 	Named                   bool   // the file gave the name

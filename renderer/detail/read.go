@@ -1,6 +1,7 @@
 package detail
 
 import (
+	"bytes"
 	"io/fs"
 	"os"
 	"runtime"
@@ -98,7 +99,7 @@ func (l *Library) readPage(fsys fs.FS, name string) *reader {
 	r.d.Hash = trace.Hash(string(data))
 	front, body, line, ok := strict.Split(name, data, &r.list)
 	if !ok {
-		r.d = nil
+		r.d, r.broken = nil, markOf(data)
 		return r
 	}
 	r.d.Body, r.d.BodyLine = body, line
@@ -115,6 +116,17 @@ func (l *Library) readPage(fsys fs.FS, name string) *reader {
 
 // deciding are the keys that say what a file is.
 var deciding = [...]string{"layers", "parts", "section", "areas"}
+
+// markOf returns the mark that a broken file seems to have, so that nobody
+// else's mention of it is called unknown.
+func markOf(data []byte) string {
+	for line := range bytes.Lines(data) {
+		if rest, ok := bytes.CutPrefix(line, []byte("mark:")); ok {
+			return string(bytes.Trim(bytes.TrimSpace(rest), `"'`))
+		}
+	}
+	return ""
+}
 
 // front reads the front matter by what it is.
 func (r *reader) front(front strict.Node) {
@@ -134,6 +146,9 @@ func (r *reader) front(front strict.Node) {
 			m.Get(key).Errorf("two-kinds", "part it into two files", "%q and %q make two kinds of detail of one file", first, key)
 		}
 	}
+	if first == "" {
+		first = meant(m)
+	}
 	switch first {
 	case "layers":
 		r.assembly(front)
@@ -149,6 +164,32 @@ func (r *reader) front(front strict.Node) {
 	default:
 		r.prose(front)
 	}
+}
+
+// meant returns the deciding key that a front matter without one lacks or
+// misspells: a page of prose has no key that another kind alone has.
+func meant(m strict.Map) string {
+	if !m.IsMap() {
+		return ""
+	}
+	for _, p := range m.Pairs() {
+		key := p.Key.Written()
+		if has(proseKeys.names, key) {
+			continue
+		}
+		if near := finding.Nearest(key, deciding[:]); near != "" {
+			return near
+		}
+		for _, k := range [...]struct {
+			keys  *Keys
+			means string
+		}{{assemblyKeys, "layers"}, {junctionKeys, "parts"}, {specKeys, "section"}, {buildingKeys, "areas"}} {
+			if has(k.keys.names, key) {
+				return k.means
+			}
+		}
+	}
+	return ""
 }
 
 // finish reads what needs the rest of the library.

@@ -19,12 +19,12 @@ type reader struct {
 	list finding.List
 	top  strict.Map // the front matter
 
-	texts      []said // texts in which marks and figures may stand
-	materials  map[string]bool
-	laid       []string // marks of the assemblies laid, as written
-	successor  strict.Node
-	markNode   strict.Node
-	revisionAt map[string]finding.Position
+	texts     []said // texts in which marks and figures may stand
+	materials map[string]bool
+	laid      []string // marks of the assemblies laid, as written
+	successor strict.Node
+	markNode  strict.Node
+	broken    string // the mark of a file that cannot be read, as far as it can be seen
 }
 
 // said is a text with its place.
@@ -36,7 +36,7 @@ type said struct {
 // text reads a text in which marks link and figures print.
 func (r *reader) text(n strict.Node) string {
 	s := n.Text()
-	if s != "" && worthScanning(s) {
+	if s != "" {
 		r.texts = append(r.texts, said{n, s})
 	}
 	return s

@@ -17,11 +17,6 @@ type FigureWord struct {
 	At    finding.Position
 }
 
-// worthScanning reports whether a text could hold a mark or a figure.
-func worthScanning(s string) bool {
-	return len(s) < MaxBody // a mark may be of any letters
-}
-
 // checkTexts finds the marks and figures of all texts. A mark that fits the
 // library's pattern but names no detail is a warning, so is a revision that a
 // detail does not have.
@@ -34,22 +29,28 @@ func (r *reader) checkTexts() {
 	if body == "" {
 		return
 	}
-	line, start, read := r.d.BodyLine, 0, 0 // of the last place asked for
-	place := func(offset int) finding.Position {
+	place := placeIn(body, r.d.File, r.d.BodyLine)
+	markdownRuns(body, func(from, to int) {
+		c.run(body[from:to], func(offset int) finding.Position { return place(from + offset) })
+	})
+}
+
+// placeIn returns a function that gives the place of a byte of a text. It is
+// quick where it is asked front to back, and right in no other order.
+func placeIn(text, file string, line int) func(offset int) finding.Position {
+	start, read := 0, 0 // of the line at hand; how far lines are counted
+	return func(offset int) finding.Position {
 		for read < offset {
-			i := strings.IndexByte(body[read:offset], '\n')
+			i := strings.IndexByte(text[read:offset], '\n')
 			if i < 0 {
 				break
 			}
 			line, read = line+1, read+i+1
 			start = read
 		}
-		read = offset
-		return finding.Position{File: r.d.File, Line: line, Column: utf8.RuneCountInString(body[start:offset]) + 1}
+		read = max(read, offset)
+		return finding.Position{File: file, Line: line, Column: utf8.RuneCountInString(text[start:offset]) + 1}
 	}
-	markdownRuns(body, func(from, to int) {
-		c.run(body[from:to], func(offset int) finding.Position { return place(from + offset) })
-	})
 }
 
 // texts finds marks and figures in runs of text, front to back.
@@ -59,36 +60,51 @@ type texts struct {
 }
 
 func (c *texts) run(s string, at func(offset int) finding.Position) {
-	figure := strings.IndexByte(s, '{')
-	if figure < 0 {
-		c.marks(s, 0, len(s), at)
-		return
-	}
+	braces(s, func(open, close int) {
+		c.r.d.Figures = append(c.r.d.Figures, FigureWord{figureWords(s[open+1 : close]), at(open)})
+	}, func(from, to int) { c.marks(s, from, to, at) })
+}
+
+// FigureWords returns the {figures} of a Markdown text that begins in a line
+// of a file, in order. Those of a detail are in its Figures already.
+func FigureWords(markdown, file string, line int) []FigureWord {
+	var out []FigureWord
+	place := placeIn(markdown, file, line)
+	markdownRuns(markdown, func(from, to int) {
+		braces(markdown[from:to], func(open, close int) {
+			out = append(out, FigureWord{figureWords(markdown[from+open+1 : from+close]), place(from + open)})
+		}, func(int, int) {})
+	})
+	return out
+}
+
+func figureWords(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// braces calls figure for each {figure} of one line, and rest for the runs
+// around and within them, front to back. A brace after a backslash is a brace.
+func braces(s string, figure func(open, close int), rest func(from, to int)) {
 	from := 0
-	for figure >= 0 {
-		open := from + figure
+	for {
+		open := strings.IndexByte(s[from:], '{')
+		if open < 0 {
+			rest(from, len(s))
+			return
+		}
+		open += from
 		close := -1
 		if open == 0 || s[open-1] != '\\' {
 			close = strings.IndexAny(s[open:], "}\n")
 		}
 		if close < 0 || s[open+close] == '\n' {
-			c.marks(s, from, open+1, at)
+			rest(from, open+1)
 			from = open + 1
-		} else {
-			c.marks(s, from, open, at)
-			words := strings.Join(strings.Fields(s[open+1:open+close]), " ")
-			c.r.d.Figures = append(c.r.d.Figures, FigureWord{words, at(open)})
-			c.inFigure(s, open, open+close, at)
-			from = open + close + 1
+			continue
 		}
-		figure = strings.IndexByte(s[from:], '{')
+		rest(from, open)
+		figure(open, open+close)
+		rest(open, open+close)
+		from = open + close + 1
 	}
-	c.marks(s, from, len(s), at)
-}
-
-// inFigure looks at the mark of {U-factor of W-101}.
-func (c *texts) inFigure(s string, from, to int, at func(int) finding.Position) {
-	c.marks(s, from, to, at)
 }
 
 // marks finds the marks of s[from:to].
@@ -103,8 +119,9 @@ func (c *texts) marks(s string, from, to int, at func(int) finding.Position) {
 		mark, rev := s[start:end], revisionAfter(s, end)
 		d := lib.byMark[mark]
 		switch {
+		case lib.broken[mark]: // its own file says what is wrong
+			continue
 		case d == nil:
-			// The mend may offer no mark: the nearest by letters is another number.
 			c.r.list.Warnf(at(start), "unknown-mark", "correct the mark, or write the detail",
 				"%q fits the marks of this library but names no detail", mark)
 			continue
