@@ -75,22 +75,33 @@ func (w *writer) figureGroup(g *FigureGroup, s *Site) {
 	if g.Picture != "" {
 		w.raw(`<div class="chart">`, string(g.Picture), `</div>`)
 	}
-	w.raw(`<div class="tw"><table class="figs wf"><thead><tr><th scope="col">Figure</th>`)
+	limits := false
+	for i := range g.Rows {
+		limits = limits || g.Rows[i].Limit != ""
+	}
+	class := "figs wf"
+	if !limits {
+		class = "figs wf nl" // no column for limits
+	}
+	w.raw(`<div class="tw"><table class="`, class, `"><thead><tr><th scope="col">Figure</th>`)
 	if s.Units == units.Metric {
 		w.raw(`<th scope="col" class="n">SI</th><th scope="col" class="n">Inch units</th>`)
 	} else {
 		w.raw(`<th scope="col" class="n">Inch units</th><th scope="col" class="n">SI</th>`)
 	}
-	w.raw(`<th scope="col" class="n">Limit</th><th scope="col">Finding</th></tr></thead>`)
+	if limits {
+		w.raw(`<th scope="col" class="n">Limit</th>`)
+	}
+	w.raw(`<th scope="col">Finding</th></tr></thead>`)
 	for i := range g.Rows {
-		w.figure(&g.Rows[i], s)
+		w.figure(&g.Rows[i], s, limits)
 	}
 	w.raw(`</table></div>`)
 }
 
 // figure writes one figure as a body of its own: the figure, then its method
 // and inputs, closed.
-func (w *writer) figure(f *FigureRow, s *Site) {
+func (w *writer) figure(f *FigureRow, s *Site, limits bool) {
 	w.raw(`<tbody`)
 	if f.ScreenSection != "" {
 		w.raw(` id="`)
@@ -106,10 +117,14 @@ func (w *writer) figure(f *FigureRow, s *Site) {
 	}
 	w.raw(`</th>`)
 	if f.NotComputed != "" {
-		w.raw(`<td class="n"></td><td class="n"></td><td class="n"></td><td class="f"`, f.span(), `><span class="not">Not computed.</span> `)
+		w.raw(`<td class="n"></td><td class="n"></td>`)
+		if limits {
+			w.raw(`<td class="n"></td>`)
+		}
+		w.raw(`<td class="f"`, f.span(), `><span class="not">Not computed.</span> `)
 		w.trade(f.NotComputed)
 		w.raw(`</td></tr>`)
-		w.method(f)
+		w.method(f, limits)
 		w.raw(`</tbody>`)
 		return
 	}
@@ -120,6 +135,27 @@ func (w *writer) figure(f *FigureRow, s *Site) {
 		w.value("Inch units", f.Inch, f.InchUnit)
 		w.value("SI", f.SI, f.SIUnit)
 	}
+	if limits {
+		w.limit(f)
+	}
+	w.raw(`<td class="f"`, f.span(), `>`)
+	w.finding(f.Verdict, f.Finding)
+	if f.Bar != nil {
+		w.loadBar(f.Bar)
+	}
+	if f.FindingSub != "" {
+		w.raw(`<span class="sub">`)
+		w.trade(f.FindingSub)
+		w.raw(`</span>`)
+	}
+	w.raw(`</td></tr>`)
+	w.method(f, limits)
+	w.raw(`</tbody>`)
+}
+
+// limit writes what a figure is held to, under its name where that is not
+// plainly "Limit".
+func (w *writer) limit(f *FigureRow) {
 	w.raw(`<td class="n"`)
 	if f.Limit != "" {
 		name := f.LimitName
@@ -139,19 +175,6 @@ func (w *writer) figure(f *FigureRow, s *Site) {
 	} else {
 		w.raw(`></td>`)
 	}
-	w.raw(`<td class="f"`, f.span(), `>`)
-	w.finding(f.Verdict, f.Finding)
-	if f.Bar != nil {
-		w.loadBar(f.Bar)
-	}
-	if f.FindingSub != "" {
-		w.raw(`<span class="sub">`)
-		w.trade(f.FindingSub)
-		w.raw(`</span>`)
-	}
-	w.raw(`</td></tr>`)
-	w.method(f)
-	w.raw(`</tbody>`)
 }
 
 func (w *writer) value(name, value, unit string) {
@@ -177,11 +200,16 @@ func (f *FigureRow) span() string {
 }
 
 // method writes a figure's method; its inputs open on a tap.
-func (w *writer) method(f *FigureRow) {
+func (w *writer) method(f *FigureRow, limits bool) {
 	if !f.explained() {
 		return
 	}
-	w.raw(`<tr class="how"><td colspan="4">`)
+	w.raw(`<tr class="how"><td colspan="`)
+	if limits {
+		w.raw(`4">`)
+	} else {
+		w.raw(`3">`)
+	}
 	if len(f.Inputs) == 0 && f.Source == "" {
 		w.raw(`<span class="meth">`)
 		w.trade(f.Method)
