@@ -3,6 +3,8 @@ package detail
 import (
 	"bytes"
 	"fmt"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -63,18 +65,25 @@ func BenchmarkFrontMatter(b *testing.B) {
 	b.ReportMetric(float64(ours)/float64(yamls), "x-yaml")
 }
 
-// BenchmarkRead reads libraries of growing size: time per detail must not grow.
+// BenchmarkRead reads libraries of growing size from disk: time per detail
+// must not grow.
 func BenchmarkRead(b *testing.B) {
 	for _, n := range []int{100, 1000} {
-		fsys := fstest.MapFS{"library.yaml": {Data: []byte("marks: \"[A-Z]-[0-9]{5}\"\n")}}
+		root := b.TempDir()
+		put := func(name, text string) {
+			if err := os.WriteFile(filepath.Join(root, name), []byte(text), 0o666); err != nil {
+				b.Fatal(err)
+			}
+		}
+		put("library.yaml", "marks: \"[A-Z]-[0-9]{5}\"\n")
 		for i := range n {
 			mark := fmt.Sprintf("W-%05d", i)
-			fsys[mark+".md"] = &fstest.MapFile{Data: []byte(strings.ReplaceAll(longAssembly(mark), "W-00001", mark))}
+			put(mark+".md", longAssembly(mark))
 		}
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				l, err := ReadFS(fsys)
+				l, err := Read(root)
 				if err != nil || len(l.Details) != n || len(l.Findings.Items) > 0 {
 					b.Fatal(err, len(l.Details), l.Findings.Items)
 				}

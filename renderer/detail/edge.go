@@ -286,10 +286,13 @@ func (p *words) reference() (Edge, error) {
 	if len(names) > 1 {
 		last := names[len(names)-1]
 		side := Side(last)
-		if !isSide(last) || len(names) > 3 {
+		if len(names) > 3 {
+			return Edge{}, p.faultAt(start, "too many dots", "write NAME.side or NAME.LAYER.side; give a layer whose name has a dot another name")
+		}
+		if !isSide(last) {
 			at := start + strings.LastIndex(p.text[start:p.read()], ".") + 1
 			mend := finding.DidYouMean(last, sideWords)
-			if mend == "" || len(names) > 3 {
+			if mend == "" {
 				mend = "say which side: " + strings.Join(names[:min(2, len(names))], ".") + ".left, .right, .bottom or .top"
 			}
 			return Edge{}, p.faultAt(at, quote(last)+" is no side of a part", mend)

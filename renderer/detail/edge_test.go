@@ -108,7 +108,7 @@ func TestEdgeMistakes(t *testing.T) {
 		{"midway between slab.top and▸", "missing"},
 		{"slab.▸tp", "no side"},
 		{"slab.▸concrete", "no side"},
-		{"a.b.c.▸left", "no side"},
+		{"▸a.b.c.left", "too many dots"},
 		{"▸.top", "beside the dot"},
 		{"▸slab..top", "beside the dot"},
 		{"grade ▸at slab.left", "only a side"},

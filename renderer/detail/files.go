@@ -69,6 +69,9 @@ func findFiles(fsys fs.FS, list *finding.List) (files, error) {
 			return nil
 		}
 		dir, ext := path.Dir(name), strings.ToLower(path.Ext(name))
+		if ext == "" && d.Type()&fs.ModeSymlink != 0 {
+			list.Warnf(finding.Position{File: name}, "not-a-file", "put the folder itself into the library", "%s is a link and is not followed", base)
+		}
 		if ext != ".md" && ext != ".yaml" && ext != ".yml" {
 			return nil
 		}

@@ -69,7 +69,7 @@ func TestNothingOutsideTheLibraryIsRead(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got, want := rules(l), "library.yaml unknown-climate; materials.yaml not-a-file; secret.md not-a-file"; got != want {
+	if got, want := rules(l), "library.yaml unknown-climate; materials.yaml not-a-file; secret.md not-a-file; folder not-a-file"; got != want {
 		t.Errorf("findings %q; want %q", got, want)
 	}
 	if len(l.Prose) != 0 {

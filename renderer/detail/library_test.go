@@ -96,6 +96,33 @@ func TestDefaultsFollowTheUnits(t *testing.T) {
 	}
 }
 
+func TestTargets(t *testing.T) {
+	fsys, _ := sources(map[string]string{"library.yaml": "targets:\n  - {element: wall, R-value: at least R 35}\n" +
+		"  - {element: roof, U-factor: at most U 0.02}\n  - {element: roof, U-factor: at most 0.02}\n  - {junction: any, temperature factor: at least 0.75}\n" +
+		"  - {junction: J-201, temperature factor: at least 0.8}\n"})
+	l, err := ReadFS(fsys)
+	if err != nil || len(l.Findings.Items) > 0 || len(l.Settings.Targets) != 5 {
+		t.Fatal(err, l.Findings.Items)
+	}
+	for i, want := range []Target{
+		{Element: Wall, Quantity: "R-value", AtLeast: true, Resistance: units.RValue(35).SI()},
+		{Element: Roof, Quantity: "U-factor", Transmittance: units.UFactor(0.02).SI()},
+		{Element: Roof, Quantity: "U-factor", Transmittance: units.UFactor(0.02).SI()},
+		{Junction: "any", Quantity: "temperature factor", AtLeast: true, Factor: 0.75},
+		{Junction: "J-201", Quantity: "temperature factor", AtLeast: true, Factor: 0.8},
+	} {
+		got := l.Settings.Targets[i]
+		want.Written, want.At = got.Written, got.At
+		if !near(got.Resistance, want.Resistance) || !near(got.Transmittance, want.Transmittance) {
+			t.Errorf("%q: %+v; want %+v", got.Written, got, want)
+		}
+		got.Resistance, got.Transmittance, want.Resistance, want.Transmittance = 0, 0, 0, 0
+		if got != want {
+			t.Errorf("%q: %+v; want %+v", got.Written, got, want)
+		}
+	}
+}
+
 func TestScales(t *testing.T) {
 	for _, c := range []struct {
 		text string

@@ -168,7 +168,9 @@ type Detail struct {
 	Body     string // Markdown after the front matter, \n line ends
 	BodyLine int    // file line of the body's first line
 
-	Cites   []Cite       // marks that its text names and that exist, each once, in order
+	// Cites are the marks that its text names and that exist, each once, in
+	// order. Which exist is for [View.Has] to say of each that is shown.
+	Cites   []Cite
 	Figures []FigureWord // the {figures} of its text, in order
 
 	materials []string     // names looked up in the table, sorted
