@@ -39,9 +39,9 @@ func sharedHatch(k sharedKey) []Node {
 	}
 	nodes = drawHatch(k.word, RectRegion(0, 0, k.wide, k.high), k.opt, uint64(k.variant)+hash(k.word))
 	segs := 1
-	for _, n := range nodes {
+	for i, n := range nodes {
 		p := n.(*Path)
-		p.Memo = new(Memo)
+		p.Memo = &Memo{key: MemoKey{k, i}}
 		segs += len(p.Segs)
 	}
 	shared.Lock()

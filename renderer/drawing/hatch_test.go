@@ -384,8 +384,12 @@ func TestSharedHatchIsBounded(t *testing.T) {
 		t.Fatal("nothing was given up: the test is too small")
 	}
 	for i := range first {
-		if !reflect.DeepEqual(first[i].(*Path).Segs, again[i].(*Path).Segs) {
+		a, b := first[i].(*Path), again[i].(*Path)
+		if !reflect.DeepEqual(a.Segs, b.Segs) {
 			t.Error("drawn again, the hatch differs")
+		}
+		if a.Memo == b.Memo || a.Memo.Key() != b.Memo.Key() {
+			t.Error("drawn again, a path is taken for another")
 		}
 	}
 }

@@ -31,9 +31,29 @@ type Options struct {
 	Prefix string
 	// Class is added to the drawing's own class; Inline only.
 	Class string
+	// Page, shared by the drawings of one page, lets a hatch that an earlier
+	// one holds be used again. They must be written in the order in which
+	// they stand on the page, by one goroutine. Nil: none is.
+	Page *Page
 	// Hidden leaves title and description out and hides the drawing from
 	// readers: for thumbnails whose words stand beside them. Inline only.
 	Hidden bool
+}
+
+// Page knows the hatches that the drawings of a page hold so far.
+type Page struct{ ids map[drawing.MemoKey]string }
+
+// reuse returns the id of a path that the page holds already, or notes that
+// id is to be it.
+func (p *Page) reuse(m *drawing.Memo, id string) (string, bool) {
+	if held, ok := p.ids[m.Key()]; ok {
+		return held, true
+	}
+	if p.ids == nil {
+		p.ids = map[drawing.MemoKey]string{}
+	}
+	p.ids[m.Key()] = id
+	return id, false
 }
 
 // Write writes d as one svg element, with nothing before or after it when
@@ -271,6 +291,9 @@ func (w *writer) newID() string {
 	return w.opt.Prefix + "-" + strconv.Itoa(w.number)
 }
 
+// worthUse is the length of path data above which a use is shorter.
+const worthUse = 80
+
 func (w *writer) path(p *drawing.Path) {
 	if len(p.Segs) == 0 {
 		return
@@ -286,7 +309,8 @@ func (w *writer) path(p *drawing.Path) {
 		w.data = data(w.data[:0], p.Segs, decimals)
 		d = text(w.data)
 	}
-	if len(p.Again) == 0 {
+	reused := w.opt.Page != nil && p.Memo != nil && len(d) > worthUse
+	if len(p.Again) == 0 && !reused {
 		w.open(&p.Tag)
 		w.paint(p.Stroke, p.Fill)
 		w.element("<path d=\"", d, w.close())
@@ -297,11 +321,18 @@ func (w *writer) path(p *drawing.Path) {
 		w.open(&p.Tag)
 		w.canvas.Group(w.close())
 	}
-	id := w.newID()
-	w.open(&drawing.Tag{})
-	w.attr = attribute(w.attr, "id", id)
-	w.paint(p.Stroke, p.Fill)
-	w.element("<path d=\"", d, w.close())
+	id, held := w.newID(), false
+	if reused {
+		id, held = w.opt.Page.reuse(p.Memo, id)
+	}
+	if held {
+		w.element("<use xlink:href=\"#", id, "")
+	} else {
+		w.open(&drawing.Tag{})
+		w.attr = attribute(w.attr, "id", id)
+		w.paint(p.Stroke, p.Fill)
+		w.element("<path d=\"", d, w.close())
+	}
 	for _, s := range p.Again {
 		w.canvas.Use(s.X, s.Y, "#"+id)
 	}

@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 	"os"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -140,6 +141,39 @@ func TestStyleSheet(t *testing.T) {
 		if !strings.Contains(CSS, w) {
 			t.Errorf("drawing.css lacks %s", w)
 		}
+	}
+}
+
+// A page's drawings hold each hatch once: those after the first use it.
+func TestPageHoldsHatchOnce(t *testing.T) {
+	page := new(Page)
+	var both []byte
+	var sizes []int
+	for _, prefix := range []string{"wide", "step"} {
+		from := len(both)
+		both = Append(both, slab("F-101"), Options{Prefix: prefix, Page: page})
+		sizes = append(sizes, len(both)-from)
+	}
+	if sizes[1] > sizes[0]/2 {
+		t.Errorf("the second drawing is %d bytes, the first %d", sizes[1], sizes[0])
+	}
+	wellFormed(t, append(append([]byte("<body>"), both...), "</body>"...))
+	ids, uses := map[string]bool{}, 0
+	for _, m := range regexp.MustCompile(` id="([^"]+)"`).FindAllSubmatch(both, -1) {
+		ids[string(m[1])] = true
+	}
+	for _, m := range regexp.MustCompile(`xlink:href="#([^"]+)"`).FindAllSubmatch(both, -1) {
+		uses++
+		if !ids[string(m[1])] {
+			t.Errorf("%s is used but stands nowhere", m[1])
+		}
+	}
+	if uses < 5 {
+		t.Errorf("%d uses", uses)
+	}
+	alone := Append(nil, slab("F-101"), Options{Prefix: "step", Page: new(Page)})
+	if len(alone) < sizes[0]-200 {
+		t.Error("a page of its own knows another's hatches")
 	}
 }
 
