@@ -124,6 +124,17 @@ func TestScaleBar(t *testing.T) {
 			if length <= 10 || length > 51 {
 				t.Errorf("1:%g: a bar of %.1f mm", scale, length)
 			}
+			var fields drawing.Box
+			eachGroup(&root, "scale", func(g *drawing.Group) {
+				for _, n := range g.Nodes {
+					if p, ok := n.(*drawing.Path); ok {
+						fields.Join(drawing.Bounds(p))
+					}
+				}
+			})
+			if math.Abs(fields.Min.X-10) > 1e-9 || math.Abs(fields.Width()-length) > 1e-9 {
+				t.Errorf("1:%g: fields from %g to %g, for %g mm", scale, fields.Min.X, fields.Max.X, length)
+			}
 			ends := 0
 			for _, x := range texts(&root, nil) {
 				number, unit, ok := strings.Cut(x.Text, " ")
