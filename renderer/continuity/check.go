@@ -51,7 +51,7 @@ func (o Options) thermalLeast(j *detail.Junction) units.Length {
 type Report struct {
 	Control detail.Control
 	Verdict Verdict
-	Reason  string // why it cannot be traced
+	Reason  string // why it cannot be traced, or why no gap is named
 	// Chain names the parts that carry it, from cut to cut (or round), as one
 	// walks with the inside on the right. Gaps stand in it where they lie.
 	Chain []string
@@ -208,8 +208,12 @@ func (t *tracer) round() bool {
 // closeGaps finds the cheapest chain across the path and draws its gaps shut.
 func (t *tracer) closeGaps(path []geometry.Vec) bool {
 	p := t.m.pieces()
-	bonds := append(p.touchBonds(nil, unsealedWeight), p.gapBonds(path)...)
-	run := chain(len(p.item), bonds)
+	touches := p.touchBonds(nil, unsealedWeight)
+	run := chain(len(p.item), append(touches, p.gapBonds(path, 0)...))
+	if run == nil { // the path ends between two long edges: look at shorter ones
+		v := t.s.View
+		run = chain(len(p.item), append(touches, p.gapBonds(path, max(v.Width(), v.Height())/24)...))
+	}
 	closed := false
 	for _, b := range run {
 		if !b.gap {
@@ -220,6 +224,7 @@ func (t *tracer) closeGaps(path []geometry.Vec) bool {
 		t.closings = append(t.closings, [2]geometry.Point{point(b.from), point(b.to)})
 	}
 	if !closed {
+		t.report.Reason = "no chain of parts that carry it could part the two"
 		return false
 	}
 	t.rebuild()
@@ -257,7 +262,7 @@ func (t *tracer) gap(p *pieces, b bond) Gap {
 		Between: [2]string{p.name(b.a, b.from), p.name(b.b, b.to)},
 		At:      point(mid),
 		Ends:    [2]geometry.Point{point(b.from), point(b.to)},
-		Width:   units.Length(b.weight * 1e-6),
+		Width:   units.Length(b.width * 1e-6),
 		Through: t.through(b.from, b.to),
 	}
 	switch {

@@ -34,7 +34,7 @@ func (t *tracer) ended() {
 func (t *tracer) endedRound() bool {
 	m, r := t.m, t.report
 	p := m.pieces()
-	bonds := append(p.touchBonds(nil, unsealedWeight), p.gapBonds(nil)...)
+	bonds := append(p.touchBonds(nil, unsealedWeight), p.gapBonds(nil, 0)...)
 	next := make([][]int32, len(p.item))
 	for i, b := range bonds {
 		next[b.a] = append(next[b.a], int32(i))

@@ -13,7 +13,8 @@ import (
 type bond struct {
 	a, b     int32
 	odd      bool
-	weight   float64 // µm
+	weight   float64 // µm; more than the width where the bond would cut through ground
+	width    float64 // µm
 	contact  int32   // of a touch; -1 none
 	gap      bool
 	from, to geometry.Vec
@@ -28,17 +29,28 @@ type exposed struct {
 	u, v  geometry.Point
 }
 
-func (p *pieces) exposures() []exposed {
+// exposures lists them, no longer than step (µm), so that a bond may be found
+// to either side of the path's ends; step 0 leaves carriers' edges whole.
+func (p *pieces) exposures(step int64) []exposed {
 	m := p.m
 	var out []exposed
 	add := func(e, item int32) {
 		u, v := m.ends(e)
-		if item == wall {
-			out = append(out, exposed{cutPiece, u, v})
-			return
+		id, most := cutPiece, max(m.s.View.Width(), m.s.View.Height())/12
+		if item != wall {
+			id, _ = p.onEdge(e, item)
+			most = step
 		}
-		id, _ := p.onEdge(e, item)
-		out = append(out, exposed{id, u, v})
+		n := int64(1)
+		if most > 0 {
+			n += int64(u.Distance(v)) / most
+		}
+		from := u
+		for k := int64(1); k <= n; k++ {
+			to := geometry.Point{X: u.X + (v.X-u.X)*k/n, Y: u.Y + (v.Y-u.Y)*k/n}
+			out = append(out, exposed{id, from, to})
+			from = to
+		}
 	}
 	for e := range m.a.Edges {
 		l, r := m.left(int32(e)), m.right(int32(e))
@@ -62,13 +74,13 @@ func (p *pieces) exposures() []exposed {
 
 // gapBonds finds, for each pair of pieces, the least gap that the path does
 // not cross and the least that it crosses an odd number of times.
-func (p *pieces) gapBonds(path []geometry.Vec) []bond {
+func (p *pieces) gapBonds(path []geometry.Vec, step int64) []bond {
 	type key struct {
 		a, b int32
 		odd  bool
 	}
 	best := map[key]bond{}
-	list := p.exposures()
+	list := p.exposures(step)
 	for i := range list {
 		x := &list[i]
 		for k := i; k < len(list); k++ {
@@ -94,14 +106,17 @@ func (p *pieces) gapBonds(path []geometry.Vec) []bond {
 				continue
 			}
 			o := crossings(path, from, to)%2 == 1
-			if a == b && !o {
+			if a == b && !o || p.m.hitsSpace(from, to) {
 				continue
 			}
-			n := bond{a: a, b: b, odd: o, weight: d, contact: -1, gap: true, from: from, to: to}
+			n := bond{a: a, b: b, odd: o, weight: d, width: d, contact: -1, gap: true, from: from, to: to}
 			if x.piece != a {
 				n.from, n.to = to, from
 			}
-			if old, ok := best[key{a, b, o}]; !ok || d < old.weight {
+			if p.m.inGround(from, to) {
+				n.weight *= groundWeight
+			}
+			if old, ok := best[key{a, b, o}]; !ok || n.weight < old.weight {
 				best[key{a, b, o}] = n
 			}
 		}
@@ -122,6 +137,34 @@ func (p *pieces) gapBonds(path []geometry.Vec) []bond {
 		return -1
 	})
 	return out
+}
+
+// groundWeight turns chains away from gaps that lie within outside soil: a
+// sheet drawn through the ground has the outside on both its sides.
+const groundWeight = 50
+
+// inGround reports whether a segment runs inside soil that is outside.
+func (m *model) inGround(a, b geometry.Vec) bool {
+	for _, f := range [...]float64{0.25, 0.5, 0.75} {
+		face, on := m.a.FaceAt(point(geometry.Vec{X: a.X + (b.X-a.X)*f, Y: a.Y + (b.Y-a.Y)*f}))
+		if o := m.s.Owner[face]; !on && o >= 0 && m.s.Regions[o].Soil() && m.s.Faces[m.s.FaceOf[face]].AtCut {
+			return true
+		}
+	}
+	return false
+}
+
+// hitsSpace reports whether a segment passes through the very place that
+// stands for a space: it could not be said on which side that lies.
+func (m *model) hitsSpace(a, b geometry.Vec) bool {
+	for _, sp := range m.s.Spaces {
+		for _, p := range sp.Points {
+			if _, d := geometry.Nearest(p.Vec(), a, b); d < 2 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // apart is a lower bound of the distance of two edges.

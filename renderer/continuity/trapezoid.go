@@ -279,6 +279,11 @@ func (t *trapezoids) path(from, to int32, start, end geometry.Vec) []geometry.Ve
 	}
 	out := []geometry.Vec{end}
 	for c := to; c >= 0; c = st[c].back {
+		// Two doors on one side of a cell: go through its middle, not along
+		// the side, where a carrier may stand between them.
+		if p := out[len(out)-1]; p.X == st[c].at.X {
+			out = append(out, t.middle(c))
+		}
 		out = append(out, st[c].at)
 	}
 	slices.Reverse(out)
