@@ -27,11 +27,12 @@ func (v view) assemblyPage(i int) *page.Assembly {
 	wide := sheet.Assembly(d, fig, look)
 	look.Dress = drawing.Phone
 	phone := sheet.Assembly(d, fig, look)
+	once := new(svg.Page) // a hatch is written once a page
 
 	p := &page.Assembly{
 		Frame: v.frame(i), UseFor: d.UseFor, NotFor: d.NotFor,
-		Wide:       inline(wide, svg.Options{Prefix: page.WidePrefix}),
-		Phone:      inline(phone, svg.Options{Prefix: page.PhonePrefix}),
+		Wide:       inline(wide, svg.Options{Prefix: page.WidePrefix, Page: once}),
+		Phone:      inline(phone, svg.Options{Prefix: page.PhonePrefix, Page: once}),
 		Toggles:    toggles(fig),
 		LayersFrom: "outside",
 		Body:       w.body, Cautions: w.cautions, References: w.references,
@@ -49,7 +50,7 @@ func (v view) assemblyPage(i int) *page.Assembly {
 	}
 	v.layerRows(p, d.Assembly, fig)
 	p.Figures, p.FiguresNote = v.figureGroups(d, fig)
-	p.Steps = v.steps(d, fig, w)
+	p.Steps = v.steps(d, fig, w, once)
 	return p
 }
 
@@ -117,7 +118,7 @@ func scaleWords(scale float64, system units.System) (words, ratio string) {
 
 // steps fills the sequence, each step with a picture of what stands after it:
 // on the ground from the first step, elsewhere from the first that shows a layer.
-func (v view) steps(d *detail.Detail, fig *figures.Assembly, w *words) []page.Step {
+func (v view) steps(d *detail.Detail, fig *figures.Assembly, w *words, once *svg.Page) []page.Step {
 	steps := make([]page.Step, len(d.Sequence))
 	shows, stands := false, figures.OnGround(d.Assembly.Element)
 	for i := range d.Sequence {
@@ -133,7 +134,7 @@ func (v view) steps(d *detail.Detail, fig *figures.Assembly, w *words) []page.St
 		}
 		if shows && stands {
 			picture := sheet.Assembly(d, fig, sheet.Look{Dress: drawing.StepPicture, System: v.View.Settings().Units, After: i + 1})
-			steps[i].Picture = inline(picture, svg.Options{Prefix: "s" + strconv.Itoa(i+1), Hidden: true})
+			steps[i].Picture = inline(picture, svg.Options{Prefix: "s" + strconv.Itoa(i+1), Hidden: true, Page: once})
 		}
 	}
 	return steps
