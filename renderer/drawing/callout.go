@@ -21,8 +21,8 @@ type Callout struct {
 	// Slide is how far the dot may be moved level, either way, and still stand
 	// in its part: out of the way of another's leader. 0: not at all.
 	Slide float64
-	// Open leaves out the leader's casing: it leaves along a film, which a
-	// casing would cut.
+	// Open leaves out the leader's casing: it leaves along a film or another
+	// black section, which a casing would cut.
 	Open bool
 	Tag  Tag // its Part, Step and Href; Kind and Key are set as it is drawn
 }

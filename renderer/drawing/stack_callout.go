@@ -174,13 +174,14 @@ func (l *layout) setDots() {
 
 // callout is that of layer k; of what lies beyond for -1.
 func (l *layout) callout(k int, at Point, dot float64) Callout {
-	a := l.stack.Beyond
+	a, solid := l.stack.Beyond, false
 	words := l.words[len(l.words)-1]
 	if k >= 0 {
 		a, words = l.layer(k), l.words[k]
+		solid = a.Hatch == "membrane" || l.y[k+1]-l.y[k] < thinLayer && solidWhenThin(a.Hatch)
 	}
 	return Callout{
-		Key: a.Key, Head: words.head, Note: words.note, At: at, Dot: dot, Open: a.Film,
+		Key: a.Key, Head: words.head, Note: words.note, At: at, Dot: dot, Open: a.Film || solid,
 		Tag: Tag{Part: a.Part, Step: a.Step, Href: a.Href},
 	}
 }

@@ -80,7 +80,7 @@ func (f *stackFrame) members(l *StackLayer) (lefts []float64, width float64) {
 		return nil, 0
 	}
 	n := 1
-	for float64(n)*spacing+onPaper(widest, f.scale) <= room-3 {
+	for float64(n)*spacing+onPaper(widest, f.scale) <= room-6 {
 		n++
 	}
 	x := f.x0 + (room-float64(n-1)*spacing-width)/2
