@@ -10,8 +10,15 @@ import (
 	"errors"
 
 	"wythe/renderer/basis"
+	"wythe/renderer/bearing"
+	"wythe/renderer/carbon"
 	"wythe/renderer/climate"
+	"wythe/renderer/codes"
 	"wythe/renderer/detail"
+	"wythe/renderer/dynamic"
+	"wythe/renderer/energy"
+	"wythe/renderer/moisture"
+	"wythe/renderer/takeoff"
 )
 
 // Context is what the figures of every detail in a library rest on.
@@ -22,8 +29,22 @@ type Context struct {
 
 // Assembly is the figures of one layer stack.
 type Assembly struct {
-	Detail  *detail.Detail
-	Thermal *Thermal // nil: not computed
+	Detail *detail.Detail
+
+	// Each is nil where it is not computed, or does not apply.
+	Thermal         *Thermal
+	Dynamic         *dynamic.Result
+	Moisture        *moisture.Result
+	MoistureSection *moisture.Section
+	Ground          *Ground
+	Dead            *bearing.DeadLoad
+	Bearing         *Bearing
+	Pour            *bearing.PourResult
+	Energy          *energy.Year
+	Study           *energy.Study
+	Takeoff         *takeoff.Result
+	Carbon          *carbon.Result
+	Codes           []codes.ZoneVerdict
 
 	NotComputed []basis.NotComputed
 }
@@ -33,6 +54,15 @@ type Assembly struct {
 func OfAssembly(c Context, d *detail.Detail) *Assembly {
 	a := &Assembly{Detail: d}
 	a.thermal(c)
+	a.dynamic()
+	a.moisture(c)
+	a.ground(c)
+	a.dead()
+	a.bearing()
+	a.energy(c)
+	a.codes()
+	a.takeoff(c)
+	a.carbon()
 	return a
 }
 

@@ -34,6 +34,13 @@ type assemblyJSON struct {
 	Title       string              `json:"title"`
 	Element     string              `json:"element"`
 	Thermal     *thermalJSON        `json:"thermal"`
+	Dynamic     *dynamicJSON        `json:"dynamic"`
+	Moisture    *moistureJSON       `json:"moisture"`
+	Ground      *groundJSON         `json:"ground"`
+	Bearing     *bearingJSON        `json:"bearing"`
+	Pour        *pourJSON           `json:"pour"`
+	Energy      *energyJSON         `json:"energy"`
+	DeadLoad    Number              `json:"dead_load_Pa"`
 	NotComputed []basis.NotComputed `json:"not_computed"`
 }
 
@@ -71,6 +78,7 @@ func (a *Assembly) MarshalJSON() ([]byte, error) {
 	if t := a.Thermal; t != nil {
 		out.Thermal = t.json()
 	}
+	a.more(&out)
 	return json.Marshal(out)
 }
 
