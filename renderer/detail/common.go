@@ -45,8 +45,16 @@ func (r *reader) common(m strict.Map, needsTitle bool) {
 	}
 }
 
+// mostCautions of one detail: nobody reads more.
+const mostCautions = 40
+
 func (r *reader) cautions(n strict.Node) {
-	for _, i := range n.OneOrMore() {
+	items := n.OneOrMore()
+	if len(items) > mostCautions {
+		n.Errorf("too-many-values", "keep those that this work needs", "%d cautions are more than %d", len(items), mostCautions)
+		items = items[:mostCautions]
+	}
+	for _, i := range items {
 		word := i.Text()
 		if word == "" {
 			continue

@@ -155,6 +155,28 @@ func TestHostileFiles(t *testing.T) {
 	}
 }
 
+// TestLongTextsTakeNoTime: what could be read again and again for each sign is
+// read once.
+func TestLongTextsTakeNoTime(t *testing.T) {
+	for _, sign := range []string{"{", "](", "<a", "`", "`` ` ", "](x) {x} <a:b> ", "](\n{\n<a:\n", "W-101 ", "> ", "- ", "    "} {
+		text := layersOf("material: concrete, thickness: 1 in") + strings.Repeat(sign, 200_000/len(sign)) + ")>}"
+		fsys, _ := sources(map[string]string{"W-102.md": text})
+		began := time.Now()
+		l, err := ReadFS(fsys)
+		if err != nil || len(l.Findings.Items) > 0 {
+			t.Errorf("%q: %v, %v", sign, err, l.Findings.Items)
+		}
+		// A fair machine takes milliseconds; what it must not take is a square.
+		if took := time.Since(began); took > 3*time.Second {
+			t.Errorf("200 KB of %q took %v", sign, took)
+		}
+	}
+	fsys, _ := sources(map[string]string{"W-102.md": assemblyOf("layers:\n  - {material: concrete, thickness: 1 in}\ncautions: [" + strings.Repeat("a,", 40_000) + "]\n")})
+	if l, err := ReadFS(fsys); err != nil || !strings.Contains(rules(l), "too-many-values") {
+		t.Errorf("40,000 cautions: %v, %s", err, rules(l))
+	}
+}
+
 func deepBlocks(n int) string {
 	var b strings.Builder
 	for i := range n {

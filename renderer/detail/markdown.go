@@ -134,6 +134,7 @@ func leading(s string, c byte) int {
 // link targets.
 func spans(text string, from, to int, do func(from, to int)) {
 	run := from
+	noRound := from // no round bracket closes before
 	emit := func(end int) {
 		if end > run {
 			do(run, end)
@@ -156,19 +157,26 @@ func spans(text string, from, to int, do func(from, to int)) {
 			i += n
 			continue
 		case ']':
-			if i+1 < to && text[i+1] == '(' {
-				if end := strings.IndexAny(text[i+2:to], ")\n"); end >= 0 && text[i+2+end] == ')' {
-					emit(i)
-					i += 2 + end + 1
-					run = i
-					continue
+			if i+1 < to && text[i+1] == '(' && i >= noRound {
+				end := inLine(text[:to], i+2, ')')
+				if end < 0 {
+					noRound = lineEnd(text[:to], i)
+					break
 				}
+				emit(i)
+				i = end + 1
+				run = i
+				continue
 			}
 		case '<':
 			// <https://…> is a link without text of its own.
-			if end := strings.IndexAny(text[i+1:to], "> \n"); end > 0 && text[i+1+end] == '>' && strings.ContainsAny(text[i+1:i+1+end], ":@") {
+			end := i + 1
+			for end < to && text[end] != '<' && text[end] != '>' && text[end] != ' ' && text[end] != '\n' {
+				end++
+			}
+			if end < to && text[end] == '>' && strings.ContainsAny(text[i+1:end], ":@") {
 				emit(i)
-				i += end + 2
+				i = end + 1
 				run = i
 				continue
 			}
@@ -192,4 +200,21 @@ func closing(s string, n int) int {
 		i += k
 	}
 	return -1
+}
+
+// inLine returns the place of a sign at or after from in the same line, or -1.
+func inLine(s string, from int, sign byte) int {
+	i := strings.IndexByte(s[from:], sign)
+	if i < 0 || strings.IndexByte(s[from:from+i], '\n') >= 0 {
+		return -1
+	}
+	return from + i
+}
+
+// lineEnd returns where the line that holds a place ends.
+func lineEnd(s string, from int) int {
+	if i := strings.IndexByte(s[from:], '\n'); i >= 0 {
+		return from + i
+	}
+	return len(s)
 }

@@ -38,18 +38,18 @@ func (r *reader) checkTexts() {
 // placeIn returns a function that gives the place of a byte of a text. It is
 // quick where it is asked front to back, and right in no other order.
 func placeIn(text, file string, line int) func(offset int) finding.Position {
-	start, read := 0, 0 // of the line at hand; how far lines are counted
+	column, read := 1, 0
 	return func(offset int) finding.Position {
 		for read < offset {
 			i := strings.IndexByte(text[read:offset], '\n')
 			if i < 0 {
+				column += utf8.RuneCountInString(text[read:offset])
+				read = offset
 				break
 			}
-			line, read = line+1, read+i+1
-			start = read
+			line, read, column = line+1, read+i+1, 1
 		}
-		read = max(read, offset)
-		return finding.Position{File: file, Line: line, Column: utf8.RuneCountInString(text[start:offset]) + 1}
+		return finding.Position{File: file, Line: line, Column: column}
 	}
 }
 
@@ -83,7 +83,7 @@ func figureWords(s string) string { return strings.Join(strings.Fields(s), " ") 
 // braces calls figure for each {figure} of one line, and rest for the runs
 // around and within them, front to back. A brace after a backslash is a brace.
 func braces(s string, figure func(open, close int), rest func(from, to int)) {
-	from := 0
+	from, unclosed := 0, 0 // no brace closes before unclosed
 	for {
 		open := strings.IndexByte(s[from:], '{')
 		if open < 0 {
@@ -92,18 +92,20 @@ func braces(s string, figure func(open, close int), rest func(from, to int)) {
 		}
 		open += from
 		close := -1
-		if open == 0 || s[open-1] != '\\' {
-			close = strings.IndexAny(s[open:], "}\n")
+		if open >= unclosed && (open == 0 || s[open-1] != '\\') {
+			if close = inLine(s, open, '}'); close < 0 {
+				unclosed = lineEnd(s, open)
+			}
 		}
-		if close < 0 || s[open+close] == '\n' {
+		if close < 0 {
 			rest(from, open+1)
 			from = open + 1
 			continue
 		}
 		rest(from, open)
-		figure(open, open+close)
-		rest(open, open+close)
-		from = open + close + 1
+		figure(open, close)
+		rest(open, close)
+		from = close + 1
 	}
 }
 
