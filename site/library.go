@@ -62,6 +62,9 @@ type entry struct {
 	// figures are those of an assembly that is not broken; else nil. They are
 	// worked out once, and read through [view.figures].
 	figures func() *figures.Assembly
+	// junction is what is worked out of a junction that is not broken; else
+	// nil. It is worked out once, and read through [view.junction].
+	junction func() *figures.Junction
 	// said is what making the page found wrong with the text; one output alone
 	// makes it.
 	said finding.List
@@ -103,6 +106,7 @@ func (l *Library) place() {
 			e := &entry{d: d, href: href(d), name: name(d), broken: broken[d.File]}
 			e.root = strings.Repeat("../", strings.Count(e.href, "/"))
 			e.figures = sync.OnceValue(func() *figures.Assembly { return l.workOut(e) })
+			e.junction = sync.OnceValue(func() *figures.Junction { return l.traceJunction(e) })
 			l.byFile[d.File] = e
 			entries = append(entries, e)
 		}
@@ -142,7 +146,7 @@ func (l *Library) openTheme() error {
 		return err
 	}
 	if err != nil {
-		l.own.Errorf(finding.Position{File: themeFolder}, "theme", "mend the file, or take it away: the built-in one then stands in", "%v", err)
+		l.own.Errorf(finding.Position{File: themeFolder}, "theme", "mend the file, or take it away: the built-in one then stands in", "%s", strings.TrimPrefix(err.Error(), "theme: "))
 		return nil
 	}
 	l.theme = set
@@ -204,6 +208,7 @@ func (l *Library) Review() finding.List {
 	var list finding.List
 	list.Add(l.lib.Findings)
 	list.Add(l.own)
+	list.Add(l.junctionFindings())
 	l.entries(func(e *entry) { list.Add(l.view(nil).words(e).findings) })
 	list.Sort()
 	return list
@@ -215,6 +220,7 @@ func (l *Library) firstFindings() finding.List {
 	var list finding.List
 	list.Add(l.lib.Findings)
 	list.Add(l.own)
+	list.Add(l.junctionFindings())
 	list.Sort()
 	return list
 }
@@ -261,6 +267,7 @@ func (l *Library) ErrorsOf(d *detail.Detail) finding.List {
 			own.Items = append(own.Items, f)
 		}
 	}
+	own.Add(l.layingErrors(d))
 	own.Sort()
 	return own
 }
@@ -286,14 +293,17 @@ type NotDrawnError struct{ Mark, Why string }
 
 func (e *NotDrawnError) Error() string { return e.Mark + " is not drawn: " + e.Why }
 
-// Draw returns an assembly's drawing as a file of its own, at a scale or, for
-// 0, at the largest that fits.
+// Draw returns a detail's drawing as a file of its own, at a scale or, for 0,
+// at its own or the largest that fits.
 //
-// Errors: *[NotDrawnError] for a detail that is no layer stack.
+// Errors: *[NotDrawnError] for a detail with errors.
 func (l *Library) Draw(d *detail.Detail, scale detail.Scale) ([]byte, error) {
+	if d.Junction != nil {
+		return l.drawJunction(d, scale)
+	}
 	fig := l.Figures(d)
 	if fig == nil {
-		return nil, &NotDrawnError{d.Mark, "only layer stacks (layers:) are drawn as yet"}
+		return nil, &NotDrawnError{d.Mark, "its file has errors; see: wythe review"}
 	}
 	picture := sheet.Assembly(d, fig, sheet.Look{Dress: drawing.Wide, System: l.lib.Settings.Units, Scale: float64(scale)})
 	return append(svg.Append(nil, picture, svg.Options{Dress: svg.Standalone}), '\n'), nil

@@ -35,9 +35,15 @@ func (a *app) runFigures(mark string, asJSON bool) error {
 	if err != nil {
 		return err
 	}
+	if j := lib.Junction(d); j != nil {
+		if asJSON {
+			return a.printJSON(j)
+		}
+		return printJunction(a.stdout, lib.Settings().Units, j)
+	}
 	fig := lib.Figures(d)
 	if fig == nil {
-		return failf("ask for an assembly (layers:)", "%s has no figures: only layer stacks have as yet", d.Mark)
+		return failf("mend the errors in its file: wythe review", "%s has no figures", d.Mark)
 	}
 	if asJSON {
 		return a.printJSON(fig)
