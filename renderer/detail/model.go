@@ -4,6 +4,10 @@
 // Markdown files whose front matter says what is built. Reading never stops
 // at the first mistake: every complaint of one run is a finding with file,
 // line and column. This package knows no figure, drawing or page.
+//
+// [Read] reads every file by itself and side by side, then what names the
+// others: junctions, buildings, successors, marks in text. Who makes an output
+// reads through a [View], which traces it. [Kinds] says which keys there are.
 package detail
 
 import (
