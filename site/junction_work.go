@@ -1,0 +1,70 @@
+package site
+
+import (
+	"wythe/renderer/detail"
+	"wythe/renderer/drawing"
+	"wythe/renderer/drawing/svg"
+	"wythe/renderer/figures"
+	"wythe/renderer/finding"
+	"wythe/renderer/sheet"
+)
+
+// Junction returns what is worked out of a junction, or nil for another
+// detail and for one with errors.
+func (l *Library) Junction(d *detail.Detail) *figures.Junction {
+	if e := l.byFile[d.File]; e != nil {
+		return e.junction()
+	}
+	return nil
+}
+
+func (l *Library) traceJunction(e *entry) *figures.Junction {
+	if e.broken || e.d.Junction == nil {
+		return nil
+	}
+	return figures.OfJunction(figures.Context{Settings: &l.lib.Settings, Climate: l.lib.Climate}, e.d, l.lib.Detail)
+}
+
+// junctionFindings are those of laying out and tracing every junction.
+func (l *Library) junctionFindings() finding.List {
+	var list finding.List
+	for _, e := range l.details {
+		if j := e.junction(); j != nil {
+			list.Add(j.Findings)
+		}
+	}
+	return list
+}
+
+// layingErrors are the errors that keep a junction from being drawn.
+func (l *Library) layingErrors(d *detail.Detail) finding.List {
+	var list finding.List
+	if j := l.Junction(d); j != nil {
+		for _, f := range j.Laying.Items {
+			if f.Level == finding.Error {
+				list.Items = append(list.Items, f)
+			}
+		}
+	}
+	return list
+}
+
+// drawJunction returns a junction's drawing as a file of its own.
+func (l *Library) drawJunction(d *detail.Detail, scale detail.Scale) ([]byte, error) {
+	j := l.Junction(d)
+	if j == nil || j.Section == nil {
+		return nil, &NotDrawnError{d.Mark, "its file has errors; see: wythe review"}
+	}
+	picture := sheet.Junction(d, j.Section, sheet.JunctionLook{
+		Look: sheet.Look{Dress: drawing.Wide, System: l.lib.Settings.Units, Scale: float64(scale)},
+	})
+	return append(svg.Append(nil, picture, svg.Options{Dress: svg.Standalone}), '\n'), nil
+}
+
+// junction is what is worked out of a junction, or nil; it follows from its
+// file, the assemblies it lays, and the settings.
+func (v view) junction(e *entry) *figures.Junction {
+	v.View.Settings()
+	v.View.Detail(e.d.Mark)
+	return e.junction()
+}
