@@ -68,22 +68,25 @@ func checkFormat(b *bench) error {
 
 func checkVet(b *bench) error { return b.command("go", "vet", "./...").run() }
 
-// checkBinaries builds the program for every system it is promised for.
+// targets are the systems the program is promised for, each with the processor
+// it is most met on.
+var targets = []string{"linux/amd64", "darwin/arm64", "windows/amd64"}
+
+// checkBinaries builds the program for each of the targets; it runs none.
 func checkBinaries(b *bench) error {
 	dir, err := os.MkdirTemp("", "wythe-binaries-")
 	if err != nil {
 		return err
 	}
 	defer os.RemoveAll(dir)
-	for _, system := range []string{"linux", "darwin", "windows"} {
-		for _, arch := range []string{"amd64", "arm64"} {
-			c := b.command("go", "build", "-trimpath", "-o", filepath.Join(dir, system+"-"+arch), "./cmd/wythe")
-			c.env = []string{"CGO_ENABLED=0", "GOOS=" + system, "GOARCH=" + arch}
-			if err := c.run(); err != nil {
-				return fmt.Errorf("%s/%s: %w", system, arch, err)
-			}
-			fmt.Fprintf(b.stdout, "built for %s/%s\n", system, arch)
+	for _, target := range targets {
+		system, arch, _ := strings.Cut(target, "/")
+		c := b.command("go", "build", "-trimpath", "-o", filepath.Join(dir, system+"-"+arch), "./cmd/wythe")
+		c.env = []string{"CGO_ENABLED=0", "GOOS=" + system, "GOARCH=" + arch}
+		if err := c.run(); err != nil {
+			return fmt.Errorf("%s: %w", target, err)
 		}
+		fmt.Fprintf(b.stdout, "built for %s\n", target)
 	}
 	return nil
 }
