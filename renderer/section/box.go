@@ -112,50 +112,91 @@ func (r *resolver) pitchedSide(k sideKey, p *detail.Part) (line, bool) {
 	if k.side == detail.Bottom || k.side == detail.Top {
 		return r.slopeFace(k, p, turn)
 	}
-	a := across
 	var e *detail.Edge
 	if k.layer >= 0 {
-		if t := trimOf(p, r.stacks[k.part].layers[k.layer].Name, k.side); t != nil {
-			e = &t.Edge
-		} else {
+		t := trimOf(p, r.stacks[k.part].layers[k.layer].Name, k.side)
+		if t == nil {
 			return r.side(sideKey{k.part, -1, k.side}, p.At)
 		}
+		e = &t.Edge
 	} else {
-		e = boxEdge(&p.Box, k.side)
-		f := boxEdge(&p.Box, opposite(k.side))
+		e, _ = endEdge(p, k.side)
+		f, _ := endEdge(p, opposite(k.side))
 		switch {
-		case e.Kind != detail.EdgeUnset && f.Kind != detail.EdgeUnset && p.Width != 0:
-			r.fail(k.part, "over-constrained", "leave one of the three away", "part %q gives both edges and a width", p.Name)
+		case e != nil && f != nil && p.Width != 0:
+			r.fail(k.part, "over-constrained", "leave one of the three away", "part %q gives both ends and a width", p.Name)
 			return line{}, false
-		case e.Kind == detail.EdgeUnset && (f.Kind == detail.EdgeUnset || p.Width == 0):
-			r.fail(k.part, "under-constrained", "give two of left, right and width", "pitched part %q does not say how far it runs", p.Name)
+		case e == nil && (f == nil || p.Width == 0):
+			r.fail(k.part, "under-constrained", "give two of left, right and width, or bottom and top", "pitched part %q does not say how far it runs", p.Name)
 			return line{}, false
 		}
 	}
-	var l line
-	var ok bool
-	if e.Kind != detail.EdgeUnset {
-		l, ok = r.edge(e, a, k.part, k.side)
-	} else {
-		l, ok = r.side(sideKey{k.part, -1, opposite(k.side)}, p.At)
+	if e == nil {
+		l, ok := r.side(sideKey{k.part, -1, opposite(k.side)}, p.At)
 		if ok && l.reaches {
 			l = straight(across, l.reach)
 		}
-		l = l.shifted(a, sideSign(k.side)*nanometres(p.Width))
+		return r.endCut(k, p, turn, l.shifted(across, sideSign(k.side)*nanometres(p.Width)), ok)
 	}
-	if !ok || l.slant && !l.reaches || !l.slant && l.axis != across || e.Kind == detail.EdgeCut {
+	if _, v := endEdge(p, k.side); v != "" && k.layer < 0 {
+		return r.endAtHeight(k, p, turn, e, v)
+	}
+	l, ok := r.edge(e, across, k.part, k.side)
+	if e.Kind == detail.EdgeCut {
 		return l, ok
+	}
+	return r.endCut(k, p, turn, l, ok)
+}
+
+// endEdge is what ends a pitched part at its left or right: that edge itself,
+// or the height at which the slope comes down or goes up to there (vertical
+// then names it). nil where neither is given.
+func endEdge(p *detail.Part, side detail.Side) (e *detail.Edge, vertical detail.Side) {
+	if e = boxEdge(&p.Box, side); e.Kind != detail.EdgeUnset {
+		return e, ""
+	}
+	vertical = detail.Top
+	if (side == detail.Left) == (p.Pitch.Angle >= 0) {
+		vertical = detail.Bottom
+	}
+	if e = boxEdge(&p.Box, vertical); e.Kind != detail.EdgeUnset {
+		return e, vertical
+	}
+	return nil, ""
+}
+
+// endAtHeight ends a pitched part where its farthest corner is at a height:
+// the upper face's at the top, the lower face's at the bottom.
+func (r *resolver) endAtHeight(k sideKey, p *detail.Part, turn float64, e *detail.Edge, v detail.Side) (line, bool) {
+	l, ok := r.edge(e, upward, k.part, v)
+	if !ok || l.slant || e.Kind == detail.EdgeCut || p.Ends == "level" {
+		return l, ok
+	}
+	face, ok := r.side(sideKey{k.part, -1, v}, p.At)
+	if !ok {
+		return line{}, false
+	}
+	x, ok := face.where(across, float64(l.at))
+	if !ok {
+		r.failAt(k.part, e.At, "edge-parallel", "end it at its left and right", "part %q is level and never comes to that height", p.Name)
+		return line{}, false
+	}
+	if p.Ends == "square" {
+		return line{slant: true, p: vec{x, float64(l.at)}, d: vec{-math.Sin(turn), math.Cos(turn)}, reach: nm(math.Round(x)), reaches: true}, true
+	}
+	return straight(across, nm(math.Round(x))), true
+}
+
+// endCut stands the end of a pitched part or layer so that its farthest corner
+// is where the line stands.
+func (r *resolver) endCut(k sideKey, p *detail.Part, turn float64, l line, ok bool) (line, bool) {
+	if !ok || l.slant && !l.reaches || !l.slant && l.axis != across {
+		return l, ok // along another part's face
 	}
 	reach := l.at
 	if l.reaches {
 		reach = l.reach
 	}
-	return r.endCut(k, p, turn, reach)
-}
-
-// endCut stands the end of a pitched part or layer so that its farthest corner
-// is at reach.
-func (r *resolver) endCut(k sideKey, p *detail.Part, turn float64, reach nm) (line, bool) {
 	var d vec
 	switch {
 	case p.Ends == "" || p.Ends == "plumb" || turn == 0:
@@ -179,8 +220,7 @@ func (r *resolver) endCut(k sideKey, p *detail.Part, turn float64, reach nm) (li
 		return line{}, false
 	}
 	y, _ := face.where(upward, float64(reach))
-	l := line{slant: true, p: vec{float64(reach), y}, d: d, reach: reach, reaches: true}
-	return l, true
+	return line{slant: true, p: vec{float64(reach), y}, d: d, reach: reach, reaches: true}, true
 }
 
 // slopeFace finds the lower or upper face of a pitched part or layer.

@@ -23,7 +23,8 @@
 //     reach: the corner that sticks out, whatever the end cut. A square end
 //     stands square to the slope, a level end is level, a plumb end plumb.
 //   - A pitched rectangle's `height` is measured square to its slope, its
-//     `width` level. A positive pitch rises to the right.
+//     `width` level. A positive pitch rises to the right. Given `bottom` or
+//     `top`, it ends where its lowest or highest corner is at that height.
 //   - `under NAME` and `over NAME` keep the part on that side of the face's
 //     whole line, slanting or not.
 //   - A trim ends a layer along its run, never across its thickness.

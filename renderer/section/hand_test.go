@@ -247,6 +247,28 @@ parts:
 	}
 }
 
+// The same beam given by its heights: its lowest corner at 0, its highest at 34.
+func TestPitchedByHeight(t *testing.T) {
+	for _, c := range []struct{ pitch, ends, seat, want string }{
+		{"9 in 12", "square", "[3 in, 0]", "(3 0)(43 30)(40 34)(0 4)"},
+		// Plumb: the upper face, 6.25 above the lower, is at 34 where the lower is at 27.75.
+		{"9 in 12", "plumb", "[3 in, 0]", "(3 0)(40 27.75)(40 34)(3 6.25)"},
+		{"9 in 12", "level", "[3 in, 0]", "(3 0)(48.33 34)(40 34)(-5.333 0)"},
+		// Mirrored about x = 20.
+		{"-9 in 12", "square", "[37 in, 0]", "(37 0)(-3 30)(0 34)(40 4)"},
+	} {
+		s := resolve(t, `
+view: {left: -8 in, right: 50 in, bottom: -5 in, top: 60 in}
+parts:
+  - beam: {material: timber, pitch: `+c.pitch+`, height: 5 in, bottom: 0, top: 34 in, ends: `+c.ends+`, seat: {beam.bottom: `+c.seat+`}}
+`, nil)
+		ring := s.Faces[s.Parts[0].Faces[0]].Polygon.Outer
+		if got := sortedInches(ring); got != sortedText(c.want) {
+			t.Errorf("%s %s: %s, want %s", c.pitch, c.ends, got, sortedText(c.want))
+		}
+	}
+}
+
 // A round touches its place with four quarters exactly and stays in its circle.
 func TestRound(t *testing.T) {
 	s := resolve(t, `

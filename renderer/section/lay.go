@@ -124,6 +124,11 @@ func (r *resolver) layRegion(i int, p *detail.Part, layer int) {
 		}
 		// A left end taken from `under` or `over` keeps that side of the face.
 		sg := -sideSign(side)
+		if p.Pitch != nil && sideAxis(side) == across && !l.slant && l.axis == upward {
+			if _, v := endEdge(p, side); v != "" {
+				sg = -sideSign(v)
+			}
+		}
 		if e := r.ownEdge(i, p, layer, side); e != nil {
 			switch e.Kind {
 			case detail.EdgeUnder:
@@ -155,7 +160,11 @@ func (r *resolver) ownEdge(i int, p *detail.Part, layer int, side detail.Side) *
 			return &t.Edge
 		}
 	}
-	if e := boxEdge(&p.Box, side); e.Kind != detail.EdgeUnset {
+	if p.Pitch != nil && sideAxis(side) == across {
+		e, _ := endEdge(p, side)
+		return e
+	}
+	if e := boxEdge(&p.Box, side); e.Kind != detail.EdgeUnset && p.Pitch == nil {
 		return e
 	}
 	return nil

@@ -43,6 +43,7 @@ type sideState struct {
 	l    line
 	ok   bool
 	done bool
+	work bool
 }
 
 // resolver works out sides as they are asked for, each once.
@@ -54,7 +55,8 @@ type resolver struct {
 
 	byName  map[string]int
 	stacks  []*stack // per part; nil unless laid
-	sides   map[sideKey]*sideState
+	sides   []sideState
+	sideAt  []int32         // per part, into sides; then the view, then the levels
 	asking  []sideKey       // the chain of sides in work
 	bad     []bool          // parts with an error: their sides are not asked again
 	points  map[int][]vec   // outlines, films and rounds in work or done
@@ -75,7 +77,6 @@ func newResolver(j *detail.Junction, lookup func(string) *detail.Detail) *resolv
 	r := &resolver{
 		j: j, lookup: lookup,
 		byName:  make(map[string]int, len(j.Parts)),
-		sides:   make(map[sideKey]*sideState, 6*len(j.Parts)),
 		stacks:  make([]*stack, len(j.Parts)),
 		bad:     make([]bool, len(j.Parts)),
 		points:  map[int][]vec{},
@@ -94,7 +95,38 @@ func newResolver(j *detail.Junction, lookup func(string) *detail.Detail) *resolv
 			r.stacks[i] = r.stackOf(i, p)
 		}
 	}
+	n := int32(0)
+	for _, s := range r.stacks {
+		r.sideAt = append(r.sideAt, n)
+		n += 4
+		if s != nil {
+			n += 4 * int32(len(s.layers))
+		}
+	}
+	r.sideAt = append(r.sideAt, n, n+4)
+	r.sides = make([]sideState, n+4+int32(len(j.Levels)))
 	return r
+}
+
+// state is where a side's line is kept.
+func (r *resolver) state(k sideKey) *sideState {
+	s := int32(0)
+	switch k.side {
+	case detail.Right:
+		s = 1
+	case detail.Bottom:
+		s = 2
+	case detail.Top:
+		s = 3
+	}
+	parts := len(r.stacks)
+	switch k.part {
+	case ofView:
+		return &r.sides[r.sideAt[parts]+s]
+	case ofLevel:
+		return &r.sides[int(r.sideAt[parts+1])+k.layer]
+	}
+	return &r.sides[r.sideAt[k.part]+4*int32(k.layer+1)+s]
 }
 
 // stackOf takes the layers of a laid assembly.
@@ -192,10 +224,9 @@ func (r *resolver) keyName(k sideKey) string {
 
 // side returns the line of a side, working it out where it is not known yet.
 func (r *resolver) side(k sideKey, at finding.Position) (line, bool) {
-	st := r.sides[k]
-	if st == nil {
-		st = &sideState{}
-		r.sides[k] = st
+	st := r.state(k)
+	if !st.done && !st.work {
+		st.work = true
 		r.asking = append(r.asking, k)
 		st.l, st.ok = r.work(k)
 		r.asking = r.asking[:len(r.asking)-1]

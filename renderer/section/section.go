@@ -110,7 +110,7 @@ type Film struct {
 	// left of the piece, -1 right, 0 not said.
 	Normal []int8
 	// Rank orders films on one face, outwards, by piece.
-	Rank []int
+	Rank    []int
 	Seal    int // -1 none; -2: drawn in to close a gap (see [Section.With])
 	Mark    string
 	LayerOf *detail.Layer
