@@ -124,7 +124,7 @@ func Reachable(s *section.Section, steps []detail.Step) finding.List {
 				continue
 			}
 			if !reachable(s, l, st) {
-				list.Errorf(p.At, "seal-unreachable", "set it in an earlier step",
+				list.Warnf(p.At, "seal-unreachable", "set it in an earlier step, or show by layer what stands then",
 					"seal %q is set when %q is done, and all around it stands by then", p.Name, strings.TrimSuffix(st.Do, "."))
 			}
 			break

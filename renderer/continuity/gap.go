@@ -113,10 +113,14 @@ func (p *pieces) gapBonds(path []geometry.Vec, step int64) []bond {
 			if x.piece != a {
 				n.from, n.to = to, from
 			}
-			if p.m.inGround(from, to) {
+			old, ok := best[key{a, b, o}]
+			if ok && d >= old.weight {
+				continue
+			}
+			if p.m.soil && p.m.inGround(from, to) {
 				n.weight *= groundWeight
 			}
-			if old, ok := best[key{a, b, o}]; !ok || n.weight < old.weight {
+			if !ok || n.weight < old.weight {
 				best[key{a, b, o}] = n
 			}
 		}

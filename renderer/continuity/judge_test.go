@@ -2,10 +2,12 @@ package continuity
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"testing"
 
 	"wythe/renderer/detail"
+	"wythe/renderer/geometry"
 	"wythe/renderer/material"
 	"wythe/renderer/section"
 	"wythe/renderer/units"
@@ -370,4 +372,16 @@ func draw(g *judge, in, out spot) string {
 		s += "\n"
 	}
 	return s
+}
+
+// properly reports whether two segments cross between their ends, by more
+// than the micrometre that a drawn path is rounded to.
+func properly(a, b, c, d geometry.Vec) bool {
+	turn := func(p, q, r geometry.Vec) float64 {
+		return ((q.X-p.X)*(r.Y-p.Y) - (q.Y-p.Y)*(r.X-p.X)) / math.Hypot(q.X-p.X, q.Y-p.Y)
+	}
+	const slack = 2
+	s, u := turn(a, b, c), turn(a, b, d)
+	v, w := turn(c, d, a), turn(c, d, b)
+	return math.Min(math.Abs(s), math.Abs(u)) > slack && math.Min(math.Abs(v), math.Abs(w)) > slack && s*u < 0 && v*w < 0
 }

@@ -31,6 +31,7 @@ type model struct {
 	carrierV []bool            // a carrier touches the vertex
 	inside   []source
 	outside  []source
+	soil     bool // soil is outside somewhere
 }
 
 // lane is the slit between two carriers along one edge.
@@ -292,6 +293,7 @@ func (m *model) findSources() {
 		if o < 0 || m.item[f] != open || !m.s.Regions[o].Soil() || !m.s.Faces[m.s.FaceOf[f]].AtCut {
 			continue
 		}
+		m.soil = true
 		m.outside = append(m.outside, source{f, m.s.Regions[o].Name})
 	}
 }
