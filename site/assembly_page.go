@@ -49,7 +49,7 @@ func (v view) assemblyPage(i int) *page.Assembly {
 		}
 	}
 	v.layerRows(p, d.Assembly, fig)
-	p.Figures, p.FiguresNote = v.figureGroups(d, fig)
+	p.Figures, p.FiguresNote = v.figuresByQuestion(d, fig)
 	p.Steps = v.steps(d, fig, w, once)
 	return p
 }

@@ -49,6 +49,7 @@ type Band struct {
 const (
 	chartWidth  = 92.0
 	chartHeight = 58.0
+	labelPitch  = 3.4
 )
 
 // Draw sets the chart out.
@@ -238,13 +239,12 @@ func (c *Chart) lines(d *Draft, p *plot) {
 		}
 		end := pts[len(pts)-1]
 		y := end.Y + 0.9
-		for k := 0; k < len(taken); k++ { // labels keep apart
-			if math.Abs(taken[k]-y) < 3.4 {
-				y = taken[k] + 3.4
-				k = -1
-			}
-			if k < 0 && y > p.y1+6 {
-				break
+		for again := true; again; { // labels keep apart, each below those before
+			again = false
+			for _, t := range taken {
+				if math.Abs(t-y) < labelPitch-1e-6 {
+					y, again = t+labelPitch, true
+				}
 			}
 		}
 		taken = append(taken, y)
