@@ -72,9 +72,6 @@ func (w *writer) figureGroup(g *FigureGroup, s *Site) {
 		w.text(g.Title)
 		w.raw(`</h3>`)
 	}
-	if g.Picture != "" {
-		w.raw(`<div class="chart">`, string(g.Picture), `</div>`)
-	}
 	limits := false
 	for i := range g.Rows {
 		limits = limits || g.Rows[i].Limit != ""
@@ -97,6 +94,9 @@ func (w *writer) figureGroup(g *FigureGroup, s *Site) {
 		w.figure(&g.Rows[i], s, limits)
 	}
 	w.raw(`</table></div>`)
+	if g.Picture != "" {
+		w.raw(`<div class="chart">`, string(g.Picture), `</div>`)
+	}
 }
 
 // figure writes one figure as a body of its own: the figure, then its method
