@@ -40,6 +40,8 @@ building: figures
 drawing: units themes/fonts
 drawing/svg: drawing
 drawing/pdf: drawing
+drawing/code: drawing
+binder: drawing/pdf drawing/code
 sheet: drawing figures section
 themes/fonts:
 themes: themes/fonts
@@ -48,7 +50,7 @@ site/page: site/prose sheet themes drawing/svg
 site/search: figures
 site/tree: trace
 site/revision: building
-site: site/page site/search site/revision site/tree drawing/pdf
+site: site/page site/search site/revision site/tree binder
 cmd/wythe: site
 cmd/verify:
 `
