@@ -66,6 +66,7 @@ type tracer struct {
 	closings [][2]geometry.Point
 	forced   []force
 	report   *Report
+	last     *graph // with nothing left open
 }
 
 // force is a contact taken as joined, to look for what else is open.
@@ -99,7 +100,6 @@ func check(s *section.Section, c detail.Control, o Options, list *finding.List) 
 		t.exits()
 		return r
 	}
-	t.leaks()
 	for range mostRounds {
 		if !t.round() {
 			break
@@ -118,6 +118,9 @@ func (t *tracer) round() bool {
 	m, r := t.m, t.report
 	g := m.reach(false)
 	if nodes, _, from, to := g.route(); nodes != nil {
+		if r.Verdict == Continuous {
+			t.leaks()
+		}
 		r.Verdict = Broken
 		z := m.trapezoids()
 		start, end := m.point(from), m.point(to)
@@ -127,13 +130,18 @@ func (t *tracer) round() bool {
 		}
 		return t.closeGaps(path)
 	}
+	t.last = g
 	if m.control == detail.Thermal {
 		return false
 	}
 	g = m.reach(true)
 	nodes, via, from, to := g.route()
 	if nodes == nil {
+		t.last = g
 		return false
+	}
+	if r.Verdict == Continuous {
+		t.leaks()
 	}
 	if r.Verdict != Broken {
 		r.Verdict = Unsealed

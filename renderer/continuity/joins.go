@@ -153,6 +153,9 @@ func (m *model) distance(c *contact, p geometry.Point) float64 {
 // LapLeast is the least lap that sheds where no part says otherwise: 4 in.
 const LapLeast units.Length = 0.1016
 
+// shedSlope is the least slope on which a lap sheds: 1/4 in 12 (common practice).
+const shedSlope = 0.25 / 12
+
 // lapRounding is how far two rounded ends may leave a lap short, m.
 const lapRounding = 2e-6
 
@@ -172,13 +175,14 @@ func (m *model) laps(o Options) {
 			wet = m.wetness()
 		}
 		upper, flat := m.upper(c)
-		if flat {
-			c.fault = "lies flat and does not shed"
-			continue
-		}
-		over := 0
+		over, length := 0, 0.0
 		for _, l := range c.lanes {
 			k := m.lanes[l]
+			u, v := m.ends(k.edge)
+			if steep := math.Abs(float64(v.Y - u.Y)); steep < shedSlope*float64(v.X-u.X) {
+				continue // lies flat
+			}
+			length += u.Distance(v)
 			left := wet[m.a.FaceOf(geometry.Half(2*k.edge))]
 			right := wet[m.a.FaceOf(geometry.Half(2*k.edge+1))]
 			if left == right {
@@ -198,12 +202,18 @@ func (m *model) laps(o Options) {
 		if s := max(m.lapOf(c.a), m.lapOf(c.b)); s > 0 {
 			least = s
 		}
+		sheets := m.film(c.a) != nil && m.film(c.b) != nil
 		switch {
-		case over < 0:
+		case flat || length == 0:
+			if sheets {
+				c.fault = "lies flat and does not shed"
+			}
+		case over < 0 && sheets:
 			c.fault = reverseLap
+		case over < 0: // a sheet behind a body that stands before it
 		case over == 0:
 			c.fault = "has no wet side that can be told"
-		case c.length*1e-6 < float64(least)-lapRounding:
+		case length*1e-6 < float64(least)-lapRounding:
 			c.fault = "laps too little"
 		default:
 			c.join("lap")

@@ -10,7 +10,9 @@ import (
 // between carriers that nothing joins. Nodes are arrangement faces, then lanes.
 type graph struct {
 	m     *model
+	slits bool
 	root  []int32
+	keep  bool // links are kept, for a route
 	links []link
 }
 
@@ -24,7 +26,13 @@ type link struct {
 // reach builds the graph. With slits, carriers that touch and are not joined
 // leave a slit; without, every touch counts as joined.
 func (m *model) reach(slits bool) *graph {
-	g := &graph{m: m, root: make([]int32, m.a.Faces()+len(m.lanes))}
+	g := &graph{m: m, slits: slits, root: make([]int32, m.a.Faces()+len(m.lanes))}
+	g.build()
+	return g
+}
+
+func (g *graph) build() {
+	m := g.m
 	for i := range g.root {
 		g.root[i] = int32(i)
 	}
@@ -37,8 +45,8 @@ func (m *model) reach(slits bool) *graph {
 			g.join(link{l, r, -1, int32(e)})
 		}
 	}
-	if !slits {
-		return g
+	if !g.slits {
+		return
 	}
 	var ring []token
 	for v := range m.a.Points {
@@ -47,7 +55,6 @@ func (m *model) reach(slits bool) *graph {
 			g.through(int32(v), ring)
 		}
 	}
-	return g
 }
 
 func (g *graph) find(n int32) int32 {
@@ -59,7 +66,9 @@ func (g *graph) find(n int32) int32 {
 }
 
 func (g *graph) join(l link) {
-	g.links = append(g.links, l)
+	if g.keep {
+		g.links = append(g.links, l)
+	}
 	a, b := g.find(l.a), g.find(l.b)
 	if a != b {
 		g.root[max(a, b)] = min(a, b)
@@ -229,6 +238,10 @@ func (g *graph) route() (nodes []int32, via []link, from, to source) {
 	}
 	if !hit {
 		return nil, nil, source{}, source{}
+	}
+	if !g.keep { // only now are the links wanted
+		g.keep = true
+		g.build()
 	}
 	next := make([][]int32, len(g.root))
 	for i, l := range g.links {

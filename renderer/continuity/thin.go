@@ -15,7 +15,7 @@ import (
 func (t *tracer) thin() {
 	m := t.m
 	least := float64(t.o.thermalLeast(t.s.Junction)) * 1e6
-	g := m.reach(false)
+	g := t.last
 	type crossing struct {
 		other    int32
 		length   float64

@@ -3,6 +3,7 @@ package continuity
 import (
 	"slices"
 
+	"wythe/renderer/detail"
 	"wythe/renderer/geometry"
 )
 
@@ -10,7 +11,10 @@ import (
 // inside reaches and what the outside lies in, all gaps found being shut.
 func (t *tracer) trace() {
 	m := t.m
-	g := m.reach(m.control != "thermal")
+	g := t.last
+	if g == nil || g.m != m { // the search was given up
+		g = m.reach(m.control != detail.Thermal)
+	}
 	inside := map[int32]bool{}
 	for _, s := range m.inside {
 		inside[g.find(s.face)] = true

@@ -31,8 +31,9 @@
 //   - A framed layer shows what stands between its members.
 //   - A repeat steps to the right; on a slope, along it.
 //   - A film over faces runs from where the first is entered to where the last
-//     is left. The first face runs from its far end, or starts LENGTH away
-//     where it has a direction; a film named first or last is joined where its
+//     is left. The first face runs from its far end, or, where it runs on to
+//     both sides of the place it is left, from the end the next face looks to;
+//     with a direction it starts LENGTH away. The last likewise. A film named first or last is joined where its
 //     line meets the next face. Later films lie over earlier ones on one
 //     face; films of an assembly's layers lie over films laid on the layer
 //     below them; a film over a film lies on the named side of it.

@@ -157,6 +157,35 @@ func TestOutlinesOnce(t *testing.T) {
 	})
 }
 
+// Walls end under a slope, posts stand on it, purlins are square to it, at
+// places that are no whole number: they meet it without slivers.
+func TestSlopesMeet(t *testing.T) {
+	for seed := uint64(1); seed <= 150; seed++ {
+		r := rand.New(rand.NewPCG(seed, 77))
+		var b strings.Builder
+		b.WriteString("view: {left: 0, right: 100 in, bottom: 0, top: 100 in}\nparts:\n")
+		pitch := fmt.Sprintf("%d.%d deg", r.IntN(80)-40, r.IntN(10))
+		fmt.Fprintf(&b, "  - roof: {assembly: W-101, inside: bottom, pitch: %s, left: cut, right: cut, seat: {board.bottom: [%d in, %d in]}}\n", pitch, 40+r.IntN(20), 40+r.IntN(20))
+		for i := range 1 + r.IntN(6) {
+			fmt.Fprintf(&b, "  - w%d: {material: concrete, left: %d.%02d in, width: %d in, bottom: 1 in, top: under roof}\n", i, 40+r.IntN(20), r.IntN(100), 1+r.IntN(9))
+		}
+		for i := range r.IntN(4) {
+			fmt.Fprintf(&b, "  - u%d: {material: timber, left: %d.%02d in, width: %d in, bottom: over roof, top: 99 in}\n", i, 40+r.IntN(20), r.IntN(100), 1+r.IntN(9))
+		}
+		fmt.Fprintf(&b, "  - purlin: {material: timber, pitch: %s, left: 45 in, width: 3 in, height: 2 in, ends: square, seat: {purlin.bottom: [45 in, roof.top at 45 in]}, repeat: {every: 2 in, count: 5}}\n", pitch)
+		b.WriteString("  - sheet: {film: membrane, thickness: 15 mil, over: [w0.left, roof.bottom, w0.right up 2 in]}\n")
+		s, list := Resolve(read(t, b.String(), slabAndWall), nil, Options{})
+		if list.Errors() > 0 {
+			t.Fatalf("seed %d: %v\n%s", seed, list.Items, b.String())
+		}
+		for _, f := range s.Faces {
+			if f.Area2 < in2/1_000_000 {
+				t.Errorf("seed %d: %q shows a sliver of %d µm²\n%s", seed, f.Name, f.Area2/2, b.String())
+			}
+		}
+	}
+}
+
 // Two runs give the same section.
 func TestDeterministic(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 5))

@@ -90,7 +90,11 @@ func (r *resolver) overFaces(part int, p *detail.Part) ([]vec, bool) {
 			return nil, false
 		}
 		if i == 0 || i == last {
-			end, ok := r.filmEnd(part, o, from)
+			next := runs[min(i+1, last)]
+			if i == last {
+				next = runs[i-1]
+			}
+			end, ok := r.filmEnd(part, o, from, next)
 			if !ok {
 				return nil, false
 			}
@@ -106,7 +110,9 @@ func (r *resolver) overFaces(part int, p *detail.Part) ([]vec, bool) {
 
 // filmEnd is where a film begins or ends on its first or last face, which it
 // leaves or enters at from.
-func (r *resolver) filmEnd(part int, o overRun, from vec) (vec, bool) {
+// Where the face runs on to both sides of that place, the film lies on the
+// side that the other face looks to: it turns up a wall from outside it.
+func (r *resolver) filmEnd(part int, o overRun, from vec, other overRun) (vec, bool) {
 	switch {
 	case o.of.Direction != "":
 		d, ok := r.direction(part, o)
@@ -114,7 +120,16 @@ func (r *resolver) filmEnd(part int, o overRun, from vec) (vec, bool) {
 	case o.film:
 		return from, true
 	}
-	if math.Hypot(o.a.x-from.x, o.a.y-from.y) > math.Hypot(o.b.x-from.x, o.b.y-from.y) {
+	toA, toB := vec{o.a.x - from.x, o.a.y - from.y}, vec{o.b.x - from.x, o.b.y - from.y}
+	lengthA, lengthB := math.Hypot(toA.x, toA.y), math.Hypot(toB.x, toB.y)
+	atA := lengthA > lengthB
+	const end = 1e6 // nm: nearer to an end than 1 mm is at the end
+	if look := other.outward; min(lengthA, lengthB) > end && toA.x*toB.x+toA.y*toB.y < 0 && look != (vec{}) {
+		if s := toA.x*look.x + toA.y*look.y; s != 0 {
+			atA = s > 0
+		}
+	}
+	if atA {
 		return o.a, true
 	}
 	return o.b, true
