@@ -67,25 +67,41 @@ func TestMeshConforms(t *testing.T) {
 	area2 := 2 * 400000.0 * g * 300000 * g
 	checkMesh(t, m, area2)
 	before := len(m.tri)
-	m.refine(even(m, 30000*g), 1e5)
+	w := even(m, math.Inf(1))
+	for k := range m.tri {
+		v := m.tri[k].v
+		a, b, c := m.p[v[0]], m.p[v[1]], m.p[v[2]]
+		w.spots = append(w.spots, spot{pt{(a.x + b.x + c.x) / 3, (a.y + b.y + c.y) / 3}, int32(k), 30000 * g})
+	}
+	w.point[4] = 1000 * g
+	m.refine(w, 1e5)
 	checkMesh(t, m, area2)
 	if len(m.tri) < 4*before {
 		t.Errorf("refined from %d to %d triangles only", before, len(m.tri))
 	}
 	for k := range m.tri {
-		if _, e := m.longest(int32(k)); math.Sqrt(e) > 30000*g {
+		_, e := m.longest(int32(k))
+		for _, v := range m.tri[k].v {
+			if v == 4 && math.Sqrt(e) > 1000*g {
+				t.Errorf("at the graded point, triangle %d is %g grains long", k, math.Sqrt(e))
+			}
+		}
+	}
+	for _, s := range w.spots {
+		k, _, _ := m.locate(0, s.at, false)
+		if _, e := m.longest(k); math.Sqrt(e) > s.size {
 			t.Errorf("triangle %d is %g grains long", k, math.Sqrt(e))
 		}
 	}
 }
 
-// even asks for one size everywhere.
-func even(m *mesh, size float64) []float64 {
-	out := make([]float64, len(m.p))
-	for i := range out {
-		out[i] = size
+// even asks for one size at every point.
+func even(m *mesh, size float64) *wants {
+	w := &wants{}
+	for range m.p {
+		w.point = append(w.point, size)
 	}
-	return out
+	return w
 }
 
 func TestRandomConstraints(t *testing.T) {
@@ -121,11 +137,11 @@ func TestRandomConstraints(t *testing.T) {
 		}
 		m := triangulate(p, e, s)
 		checkMesh(t, m, area2)
-		size := even(m, 3e5*grainsPerMicrometre)
-		for i := range size {
-			size[i] *= 0.01 + r.Float64()
+		w := even(m, 3e5*grainsPerMicrometre)
+		for i := range w.point {
+			w.point[i] *= 0.01 + r.Float64()
 		}
-		m.refine(size, 20000)
+		m.refine(w, 20000)
 		checkMesh(t, m, area2)
 	}
 }

@@ -1,5 +1,10 @@
 package heatflow
 
+import (
+	"math"
+	"slices"
+)
+
 // misfit returns, for each triangle, how much the two solves disagree, summed
 // over loads, each over its own coupling: ∫ (1/λ)|q + λ∇u|² and the same on
 // surfaces and films. Over the section it sums to the difference of the two
@@ -96,4 +101,40 @@ func slopeOn(n [3]int32, u []float64, x float64) float64 {
 func gauss(f func(x float64) float64) float64 {
 	const d = 0.3872983346207417 // √(3/5)/2
 	return (5*f(0.5-d) + 8*f(0.5) + 5*f(0.5+d)) / 18
+}
+
+// steps are the points where faces held at different temperatures meet: there
+// the heat flow has no bound, and the bounds of the section say nothing.
+func (p *primal) steps() (at []int32) {
+	for v, h := range p.held {
+		if h.load[0] != h.load[1] {
+			at = append(at, v)
+		}
+	}
+	slices.Sort(at)
+	return at
+}
+
+// forget takes the triangles at steps out of the misfit.
+func (p *primal) forget(steps []int32, misfit []float64) {
+	for t := range misfit {
+		for _, v := range p.g.node[t][:3] {
+			if slices.Contains(steps, v) {
+				misfit[t] = 0
+			}
+		}
+	}
+}
+
+// near returns the distance from a point to the nearest edge opposite it, grains.
+func (g *grid) near(v int32) float64 {
+	least := math.Inf(1)
+	for t := range g.tri {
+		for i, w := range g.tri[t].v {
+			if w == v {
+				least = min(least, g.reach(int32(t), int32(i)))
+			}
+		}
+	}
+	return least
 }

@@ -42,7 +42,7 @@ type femCase struct {
 		L2D       float64            `yaml:"L2D"`
 		Couplings []struct {
 			Between [2]string
-			L       float64
+			L       float64 `yaml:"L"`
 		}
 		SurfaceTemperatures []struct {
 			Boundary string

@@ -30,43 +30,63 @@ func (m *mesh) longest(t int32) (int32, float64) {
 	return i, e
 }
 
-// refine sets points into a mesh until no triangle has an edge longer than the
-// least of the sizes at its corners (grains; a new point takes the mean of its
-// edge's ends, so that sizes grow evenly away from a small one), or the mesh
-// has most points.
+// refine sets points into a mesh until it has what is wanted, or most points.
 //
 // Method: the edge that is the longest of both its triangles, found by going
 // from a triangle across its longest edge as often as need be, is halved, and
 // Delaunay is restored (Rivara 1997). Each cut halves an edge longer than the
 // size asked for, so the process ends at any angle of the section; a cut that
 // rounding would spoil is left out.
-func (m *mesh) refine(size []float64, most int) []float64 {
-	queue := make([]int32, len(m.tri), 4*len(m.tri))
-	for t := range queue {
-		queue[t] = int32(t)
+func (m *mesh) refine(w *wants, most int) {
+	queue := make([]int32, 0, 4*len(m.tri))
+	for t := range m.tri {
+		for _, v := range m.tri[t].v {
+			if !math.IsInf(w.point[v], 1) {
+				queue = append(queue, int32(t))
+				break
+			}
+		}
 	}
 	for k := 0; k < len(queue) && len(m.p) < most; k++ {
 		t := queue[k]
 		v := &m.tri[t].v
-		want := min(size[v[0]], size[v[1]], size[v[2]])
+		want := min(w.point[v[0]], w.point[v[1]], w.point[v[2]])
 		i, long := m.longest(t)
 		if long <= want*want {
 			continue
 		}
-		u, j := m.terminal(t, i, long)
-		a, b := m.tri[u].v[after(j)], m.tri[u].v[before(j)]
-		w := m.halveEdge(u, j)
-		if w < 0 {
+		n := m.halveFrom(t, i, long, w)
+		if n < 0 {
 			continue
 		}
-		size = append(size, (size[a]+size[b])/2)
-		m.around(m.last, w, func(x, _ int32) bool {
+		m.around(m.last, n, func(x, _ int32) bool {
 			queue = append(queue, x)
 			return true
 		})
 		queue = append(queue, t)
 	}
-	return size
+	for _, s := range w.spots {
+		for t := s.near; len(m.p) < most; {
+			t, _, _ = m.locate(t, s.at, true)
+			i, long := m.longest(t)
+			if long <= s.size*s.size || m.halveFrom(t, i, long, w) < 0 {
+				break
+			}
+		}
+	}
+}
+
+// halveFrom halves the edge to which longest edges lead from t; −1: it could
+// not be.
+func (m *mesh) halveFrom(t, i int32, long float64, w *wants) int32 {
+	t, i = m.terminal(t, i, long)
+	a, b := m.tri[t].v[after(i)], m.tri[t].v[before(i)]
+	length := math.Sqrt(square(m.p[a], m.p[b]))
+	n := m.halveEdge(t, i)
+	if n >= 0 {
+		w.between(a, b, length)
+	}
+	return n
 }
 
 // terminal walks from t across longest edges to one that is the longest of
