@@ -168,7 +168,7 @@ func (t *tracer) closeGaps(path []geometry.Vec) bool {
 		}
 		closed = true
 		t.report.Gaps = append(t.report.Gaps, t.gap(p, b))
-		t.closings = append(t.closings, [2]geometry.Point{point(b.from), point(b.to)})
+		t.closings = append(t.closings, b.closing())
 	}
 	if !closed {
 		t.report.Reason = "no chain of parts that carry it could part the two"

@@ -68,7 +68,7 @@ func (t *tracer) endedRound() bool {
 			if b.gap {
 				r.Verdict = Broken
 				r.Gaps = append(r.Gaps, t.gap(p, b))
-				t.closings = append(t.closings, [2]geometry.Point{point(b.from), point(b.to)})
+				t.closings = append(t.closings, b.closing())
 				closed = true
 			}
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"wythe/renderer/geometry"
+	"wythe/renderer/section"
 )
 
 // bond is one step a chain may take from piece to piece: a touch, or a gap to
@@ -13,7 +14,7 @@ import (
 type bond struct {
 	a, b     int32
 	odd      bool
-	weight   float64 // µm; more than the width where the bond would cut through ground
+	weight   float64 // µm; more than the width where no one would close it so
 	width    float64 // µm
 	contact  int32   // of a touch; -1 none
 	gap      bool
@@ -117,8 +118,8 @@ func (p *pieces) gapBonds(path []geometry.Vec, step int64) []bond {
 			if ok && d >= old.weight {
 				continue
 			}
-			if p.m.soil && p.m.inGround(from, to) {
-				n.weight *= groundWeight
+			if (p.m.soil || a == cutPiece) && p.m.idle(from, to, a == cutPiece) {
+				n.weight *= idleWeight
 			}
 			if !ok || n.weight < old.weight {
 				best[key{a, b, o}] = n
@@ -143,15 +144,36 @@ func (p *pieces) gapBonds(path []geometry.Vec, step int64) []bond {
 	return out
 }
 
-// groundWeight turns chains away from gaps that lie within outside soil: a
-// sheet drawn through the ground has the outside on both its sides.
-const groundWeight = 50
+// overlap is how far a closing reaches into what it joins, µm: more than
+// noding bends an edge.
+const overlap = 3
 
-// inGround reports whether a segment runs inside soil that is outside.
-func (m *model) inGround(a, b geometry.Vec) bool {
+// closing is the film that would shut a gap.
+func (b bond) closing() [2]geometry.Point {
+	dx, dy := b.to.X-b.from.X, b.to.Y-b.from.Y
+	k := overlap / math.Hypot(dx, dy)
+	return [2]geometry.Point{
+		point(geometry.Vec{X: b.from.X - k*dx, Y: b.from.Y - k*dy}),
+		point(geometry.Vec{X: b.to.X + k*dx, Y: b.to.Y + k*dy}),
+	}
+}
+
+// idleWeight turns chains away from gaps that no one would close: a sheet
+// drawn through the ground has the outside on both its sides, and one drawn
+// through a room's air to the edge of the view parts the room.
+const idleWeight = 50
+
+// idle reports whether a segment runs inside soil that is outside or, to the
+// cut, through the air of a space.
+func (m *model) idle(a, b geometry.Vec, cut bool) bool {
 	for _, f := range [...]float64{0.25, 0.5, 0.75} {
 		face, on := m.a.FaceAt(point(geometry.Vec{X: a.X + (b.X-a.X)*f, Y: a.Y + (b.Y-a.Y)*f}))
-		if o := m.s.Owner[face]; !on && o >= 0 && m.s.Regions[o].Soil() && m.s.Faces[m.s.FaceOf[face]].AtCut {
+		id := m.s.FaceOf[face]
+		if on || id < 0 {
+			continue
+		}
+		seen := &m.s.Faces[id]
+		if o := m.s.Owner[face]; o >= 0 && m.s.Regions[o].Soil() && seen.AtCut || cut && o == section.Open {
 			return true
 		}
 	}

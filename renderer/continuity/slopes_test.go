@@ -60,7 +60,7 @@ func slopes(r *rand.Rand, n int) *detail.Junction {
 // crosses no carrier but where it slips between two.
 func TestSlopes(t *testing.T) {
 	count := map[Verdict]int{}
-	for seed := uint64(1); seed <= 400; seed++ {
+	for seed := uint64(1); seed <= 150; seed++ {
 		r := rand.New(rand.NewPCG(seed, 5))
 		s, _ := section.Resolve(slopes(r, 2+int(seed%20)), nil, section.Options{})
 		if len(s.Spaces) < 2 || len(s.Spaces[0].Points) == 0 || len(s.Spaces[1].Points) == 0 {

@@ -115,11 +115,15 @@ func (r *resolver) joinPair(p *painter, seal int, l *Seal, m, n Member, added *b
 			return false
 		}
 	}
-	from := geometry.Point{X: int64(math.Round(a.at.X)), Y: int64(math.Round(a.at.Y))}
-	to := geometry.Point{X: int64(math.Round(b.at.X)), Y: int64(math.Round(b.at.Y))}
-	if from == to {
+	dx, dy := b.at.X-a.at.X, b.at.Y-a.at.Y
+	gap := math.Hypot(dx, dy)
+	if gap == 0 {
 		return true
 	}
+	// The bridge reaches into both by more than noding bends an edge.
+	k := sliverWidth / gap
+	from := geometry.Point{X: int64(math.Round(a.at.X - k*dx)), Y: int64(math.Round(a.at.Y - k*dy))}
+	to := geometry.Point{X: int64(math.Round(b.at.X + k*dx)), Y: int64(math.Round(b.at.Y + k*dy))}
 	part := r.j.Parts[l.Part]
 	l.Bridge = true
 	s.Films = append(s.Films, Film{Part: l.Part, Layer: -1, Name: part.Name, Material: part.Material, Line: []geometry.Point{from, to}, Seal: seal})
