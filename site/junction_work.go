@@ -55,8 +55,9 @@ func (l *Library) drawJunction(d *detail.Detail, scale detail.Scale) ([]byte, er
 	if j == nil || j.Section == nil {
 		return nil, &NotDrawnError{d.Mark, "its file has errors; see: wythe review"}
 	}
-	picture := sheet.Junction(d, j.Section, sheet.JunctionLook{
-		Look: sheet.Look{Dress: drawing.Wide, System: l.lib.Settings.Units, Scale: float64(scale)},
+	system := l.lib.Settings.Units
+	picture := sheet.NewJunction(d, j.Section, j.Continuity, system).Draw(sheet.JunctionLook{
+		Look: sheet.Look{Dress: drawing.Wide, System: system, Scale: float64(scale)},
 	})
 	return append(svg.Append(nil, picture, svg.Options{Dress: svg.Standalone}), '\n'), nil
 }

@@ -50,7 +50,7 @@ func (l *Library) outputs() ([]tree.Output, error) {
 	for i, e := range l.details {
 		add(e.href, func(v view) ([]byte, error) {
 			if e.d.Assembly == nil {
-				return rendered(v.junctionPage(i), p)
+				return rendered(v.sectionPage(i), p)
 			}
 			return rendered(v.assemblyPage(i), p)
 		})

@@ -16,10 +16,10 @@ import (
 var embedded embed.FS
 
 // Pages are the templates that a theme must define.
-var Pages = []string{"assembly", "index", "list", "material", "prose"}
+var Pages = []string{"assembly", "index", "junction", "list", "material", "prose"}
 
 // styles are the style sheets of a theme, in the order they are joined.
-var styles = []string{"base.css", "sheet.css", "tables.css", "parts.css", "index.css", "phone.css", "print.css"}
+var styles = []string{"base.css", "sheet.css", "tables.css", "parts.css", "junction.css", "index.css", "phone.css", "print.css"}
 
 const (
 	script = "site.js"

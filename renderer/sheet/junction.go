@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"wythe/renderer/continuity"
 	"wythe/renderer/detail"
 	"wythe/renderer/drawing"
 	"wythe/renderer/geometry"
@@ -19,10 +20,49 @@ type JunctionLook struct {
 	Link func(mark string) string
 }
 
+// JunctionSheet is a junction ready to be drawn in several dresses: what its
+// callouts name is gathered and numbered once, the same for all.
+type JunctionSheet struct {
+	d       *detail.Detail
+	s       *section.Section
+	reports []continuity.Report
+	system  units.System
+	members []*member
+}
+
+// NewJunction prepares a resolved section, with what was traced in it; reports
+// may be nil.
+func NewJunction(d *detail.Detail, s *section.Section, reports []continuity.Report, system units.System) *JunctionSheet {
+	sh := &JunctionSheet{d: d, s: s, reports: reports, system: system}
+	j := sh.begin(JunctionLook{Look: Look{System: system}})
+	j.gather()
+	j.number()
+	sh.members = j.members
+	return sh
+}
+
+func (sh *JunctionSheet) begin(look JunctionLook) *junction {
+	return &junction{d: sh.d, s: sh.s, reports: sh.reports, members: sh.members, look: look, draft: drawing.NewDraft()}
+}
+
+// Draw draws the section: its parts hatched and outlined, films, seals,
+// breaks, levels, dimensions, control lines, callouts, title.
+func (sh *JunctionSheet) Draw(look JunctionLook) *drawing.Drawing {
+	j := sh.begin(look)
+	switch look.Dress {
+	case drawing.Thumb, drawing.StepPicture:
+		return j.picture()
+	case drawing.Phone:
+		j.bare = true
+	}
+	return j.sheet()
+}
+
 // junction is one section being drawn.
 type junction struct {
 	d       *detail.Detail
 	s       *section.Section
+	reports []continuity.Report
 	look    JunctionLook
 	scale   float64
 	x, y    axis
@@ -45,21 +85,6 @@ const (
 	keynoteGap    = 5.0  // between the view and them
 	columnGap     = 11.0 // between the view and the bubbles
 )
-
-// Junction draws a resolved section: its parts hatched and outlined, films,
-// seals, breaks, levels, dimensions, callouts, title.
-func Junction(d *detail.Detail, s *section.Section, look JunctionLook) *drawing.Drawing {
-	j := &junction{d: d, s: s, look: look, draft: drawing.NewDraft()}
-	j.gather()
-	j.number()
-	switch look.Dress {
-	case drawing.Thumb, drawing.StepPicture:
-		return j.picture()
-	case drawing.Phone:
-		j.bare = true
-	}
-	return j.sheet()
-}
 
 // setScale lays the view out at a scale with its top left at the given place.
 func (j *junction) setScale(scale float64, at drawing.Point) {

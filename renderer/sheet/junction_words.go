@@ -201,14 +201,11 @@ func (m *member) note() string {
 	return strings.Join(notes, ". ")
 }
 
-// Keynotes returns a junction's list, in the order of its numbers.
-func Keynotes(d *detail.Detail, s *section.Section, system units.System) []Keynote {
-	j := &junction{d: d, s: s, look: JunctionLook{Look: Look{System: system}}}
-	j.gather()
-	j.number()
-	list := make([]Keynote, 0, len(j.members))
-	for _, m := range j.members {
-		k := Keynote{Key: m.key, Name: m.name, Head: sentence(m.material()), Size: m.size(system), Mark: m.mark, Control: m.control, Note: m.note()}
+// Keynotes returns the junction's list, in the order of its numbers.
+func (sh *JunctionSheet) Keynotes() []Keynote {
+	list := make([]Keynote, 0, len(sh.members))
+	for _, m := range sh.members {
+		k := Keynote{Key: m.key, Name: m.name, Head: sentence(m.material()), Size: m.size(sh.system), Mark: m.mark, Control: m.control, Note: m.note()}
 		if m.layer != nil {
 			k.Note = strings.Join(LayerNotes(m.layer), ". ")
 		}

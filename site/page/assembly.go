@@ -104,17 +104,17 @@ func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
 	w.Grow(32 << 10)
 	v := s.frame(&p.Frame, p, "pg pg-a")
 	v.Bar = w.bar(s, &p.Frame)
-	v.Head = w.head(&p.Frame, p.fitness(w))
+	v.Head = w.head(&p.Frame, func() { w.fitness(p.UseFor, p.NotFor, p.Superseded) })
 	if p.Wide != "" {
 		v.Wide, v.Phone = p.Wide, p.Phone // not through the writer: they are most of the page
-		v.Stamps = p.stamps(w)
-		v.Toggles = p.toggles(w)
+		v.Stamps = w.stamps(p.Status, p.fit() == "over")
+		v.Toggles = w.toggles(p.Toggles)
 	}
 	v.Layers = p.layers(w, s)
 	v.Strip = w.strip(s, &p.Frame)
 	v.Fit = p.fit()
 	v.Figures = w.figures(p.Figures, p.FiguresNote, s)
-	v.Body = p.body(w)
+	v.Body = w.notes(p.Body)
 	v.Cautions = w.cautions(p.Cautions)
 	v.Used = w.used(p.Used)
 	v.Sequence = w.sequence(p.Steps)
@@ -185,23 +185,21 @@ func heightOf(svg template.HTML) float64 {
 
 // fitness writes what the detail is for and what it is not for, and where its
 // successor is.
-func (p *Assembly) fitness(w *writer) func() {
-	return func() {
-		if len(p.UseFor) > 0 || len(p.NotFor) > 0 {
-			w.raw(`<dl class="fit">`)
-			w.list(`Use for`, p.UseFor)
-			w.list(`Not for`, p.NotFor)
-			w.raw(`</dl>`)
+func (w *writer) fitness(useFor, notFor []string, superseded *Link) {
+	if len(useFor) > 0 || len(notFor) > 0 {
+		w.raw(`<dl class="fit">`)
+		w.list(`Use for`, useFor)
+		w.list(`Not for`, notFor)
+		w.raw(`</dl>`)
+	}
+	if superseded != nil {
+		w.raw(`<p class="notice"><b>Superseded.</b> Use `)
+		w.link("m", *superseded)
+		if superseded.Note != "" {
+			w.raw(`, `)
+			w.text(superseded.Note)
 		}
-		if p.Superseded != nil {
-			w.raw(`<p class="notice"><b>Superseded.</b> Use `)
-			w.link("m", *p.Superseded)
-			if p.Superseded.Note != "" {
-				w.raw(`, `)
-				w.text(p.Superseded.Note)
-			}
-			w.raw(`, for new work.</p>`)
-		}
+		w.raw(`, for new work.</p>`)
 	}
 }
 
@@ -221,38 +219,43 @@ func (w *writer) list(key string, words []string) {
 
 // stamps writes what stands over the drawing: NOT FOR CONSTRUCTION, and that
 // it is printed smaller.
-func (p *Assembly) stamps(w *writer) template.HTML {
+func (w *writer) stamps(status detail.Status, over bool) template.HTML {
 	return w.part(func() {
-		w.notForConstruction(p.Status)
-		if p.fit() == "over" {
+		w.notForConstruction(status)
+		if over {
 			w.raw(`<p class="small">Printed smaller than its scale: the drawing is taller than this sheet.</p>`)
 		}
 	})
 }
 
-func (p *Assembly) toggles(w *writer) template.HTML {
-	if len(p.Toggles) == 0 {
+func (w *writer) toggles(list []Toggle) template.HTML {
+	if len(list) == 0 {
 		return ""
 	}
 	return w.part(func() {
 		w.raw(`<fieldset class="tog"><legend class="vh">Show in the drawing</legend>`)
-		for _, t := range p.Toggles {
-			w.raw(`<label><input type="checkbox" checked id="`)
-			w.text(t.ID)
-			w.raw(`">`)
-			w.text(t.Label)
-			w.raw(`</label>`)
-		}
+		w.boxes(list)
 		w.raw(`</fieldset>`)
 	})
 }
 
-func (p *Assembly) body(w *writer) template.HTML {
-	if p.Body.Empty() {
+func (w *writer) boxes(list []Toggle) {
+	for _, t := range list {
+		w.raw(`<label><input type="checkbox" checked id="`)
+		w.text(t.ID)
+		w.raw(`">`)
+		w.text(t.Label)
+		w.raw(`</label>`)
+	}
+}
+
+// notes writes the author's prose.
+func (w *writer) notes(body prose.HTML) template.HTML {
+	if body.Empty() {
 		return ""
 	}
 	return w.part(func() {
 		w.section("notes", "", "Notes", "")
-		w.raw(`<div class="prose">`, p.Body.String(), `</div></section>`)
+		w.raw(`<div class="prose">`, body.String(), `</div></section>`)
 	})
 }

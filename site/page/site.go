@@ -63,6 +63,8 @@ type view struct {
 
 	Layers, Figures, Body, Cautions, Used, Sequence, References, Revisions template.HTML
 
+	Keynotes, Continuity, Meets template.HTML
+
 	Find, Filter, Schedule    template.HTML
 	Swatch, Properties, Table template.HTML
 }

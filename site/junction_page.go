@@ -1,0 +1,216 @@
+package site
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"wythe/renderer/continuity"
+	"wythe/renderer/detail"
+	"wythe/renderer/drawing"
+	"wythe/renderer/drawing/svg"
+	"wythe/renderer/figures"
+	"wythe/renderer/sheet"
+	"wythe/renderer/units"
+	"wythe/site/page"
+)
+
+// corners is what every proof in a section leaves open.
+const corners = "A verdict holds for this section alone: it is drawn where two planes meet. Corners where three meet are not proved by it."
+
+// sectionPage fills the page of detail i, a junction.
+func (v view) sectionPage(i int) *page.Junction {
+	e := v.details[i]
+	d, set := e.d, v.View.Settings()
+	j, w := v.junction(e), v.words(e)
+	e.said = w.findings
+	p := &page.Junction{
+		Frame: v.frame(i), UseFor: d.UseFor, NotFor: d.NotFor,
+		Body: w.body, Cautions: w.cautions, References: w.references,
+		Meets: v.meets(d), Used: v.usedBy(e), Revisions: revisions(d),
+	}
+	p.Lead = v.junctionLead(p.Meets, d)
+	if d.SupersededBy != "" {
+		if p.Superseded = v.link(d.SupersededBy); p.Superseded == nil {
+			p.Superseded = &page.Link{Text: d.SupersededBy}
+		}
+	}
+	if j.Section == nil {
+		return p
+	}
+	sh := sheet.NewJunction(d, j.Section, j.Continuity, set.Units)
+	look := sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: set.Units, Linked: true}, Link: func(mark string) string {
+		if to := v.link(mark); to != nil {
+			return e.root + to.Href
+		}
+		return ""
+	}}
+	wide := sh.Draw(look)
+	look.Dress = drawing.Phone
+	phone := sh.Draw(look)
+	once := new(svg.Page)
+	p.Wide = inline(wide, svg.Options{Prefix: page.WidePrefix, Page: once})
+	p.Phone = inline(phone, svg.Options{Prefix: page.PhonePrefix, Page: once})
+	p.Scale, p.ScaleRatio = scaleWords(wide.Scale, set.Units)
+	p.Toggles = []page.Toggle{page.ToggleHatch, page.ToggleDimensions}
+	keys := map[string]int{}
+	for _, k := range sh.Keynotes() {
+		keys[k.Name] = k.Key
+		note := page.Keynote{Key: k.Key, Name: k.Head, Sub: k.Note, Size: k.Size, Controls: k.Control}
+		if k.Mark != "" {
+			if to := v.link(k.Mark); to != nil {
+				note.Of = page.Link{Href: to.Href, Text: to.Text}
+			}
+		}
+		p.Keynotes = append(p.Keynotes, note)
+	}
+	v.continuity(p, j, keys)
+	p.Steps = v.junctionSteps(sh, d, w, once)
+	return p
+}
+
+// junctionLead names what meets in a junction.
+func (v view) junctionLead(meets []page.Link, d *detail.Detail) string {
+	kind := "Section"
+	if d.Junction.Plan {
+		kind = "Plan section"
+	}
+	marks := make([]string, len(meets))
+	for i, m := range meets {
+		marks[i] = m.Text
+	}
+	switch n := len(marks); {
+	case n == 1:
+		return kind + " at an edge of " + marks[0] + "."
+	case n > 1:
+		return kind + " where " + strings.Join(marks[:n-1], ", ") + " and " + marks[n-1] + " meet."
+	}
+	return kind + "."
+}
+
+// meets links the assemblies laid in a junction, each once, as laid.
+func (v view) meets(d *detail.Detail) []page.Link {
+	var links []page.Link
+	for _, p := range d.Junction.Parts {
+		if p.Kind != detail.Laid {
+			continue
+		}
+		if to := v.link(p.Mark); to != nil && !slices.Contains(links, *to) {
+			links = append(links, *to)
+		}
+	}
+	return links
+}
+
+// continuity fills the verdicts and the boxes of gaps.
+func (v view) continuity(p *page.Junction, j *figures.Junction, keys map[string]int) {
+	part := func(name string) page.ChainPart {
+		return page.ChainPart{Name: strings.ReplaceAll(name, ".", " "), Key: keys[name]}
+	}
+	system := v.View.Settings().Units
+	for i := range j.Continuity {
+		r := &j.Continuity[i]
+		p.Lines = append(p.Lines, r.Control)
+		row := page.Verdicts{Control: r.Control, Verdict: page.Bad, Words: verdictWords(r, system), Notes: r.Notes}
+		if r.Verdict == continuity.Continuous {
+			row.Verdict = page.Good
+		}
+		for _, name := range r.Chain {
+			row.Chain = append(row.Chain, part(name))
+		}
+		var notes []string
+		for _, end := range r.Ends {
+			notes = append(notes, "Ends here: "+end.Why)
+		}
+		for _, n := range r.Notes {
+			notes = append(notes, capital(n))
+		}
+		row.Notes = notes
+		p.Continuity = append(p.Continuity, row)
+		for k, g := range r.Gaps {
+			box := page.Gap{Label: sheet.GapFlag(r, k, system), Do: capital(g.Mend)}
+			if box.Do != "" {
+				box.Do += "."
+			}
+			if g.Between[0] != "" {
+				box.Between = [2]page.ChainPart{part(g.Between[0]), part(g.Between[1])}
+			}
+			box.Where = gapWhere(r, &g)
+			p.Gaps = append(p.Gaps, box)
+		}
+	}
+	if len(p.Continuity) > 0 {
+		p.Corners = corners
+	}
+}
+
+// gapWhere says what a gap lets through.
+func gapWhere(r *continuity.Report, g *continuity.Gap) string {
+	var s []string
+	if g.Fault != "" {
+		s = append(s, capital(g.Fault)+".")
+	}
+	if len(g.Through) > 0 {
+		s = append(s, capital(strings.ReplaceAll(strings.Join(g.Through, " and "), ".", " "))+" stands in it.")
+	}
+	for _, l := range r.Leaks {
+		s = append(s, capital(l.From)+" is open to "+l.To+".")
+	}
+	return strings.Join(s, " ")
+}
+
+// verdictWords says what is found of a control, as the table does.
+func verdictWords(r *continuity.Report, system units.System) string {
+	switch r.Verdict {
+	case continuity.Continuous:
+		return "Unbroken in this section"
+	case continuity.NotTraced:
+		return "Not traced: " + r.Reason
+	case continuity.Thin:
+		if len(r.Gaps) == 1 {
+			return "Thin, " + r.Gaps[0].Width.Show(system)
+		}
+		return "Thin"
+	case continuity.Unsealed:
+		return "Touches, not sealed"
+	}
+	wide := 0
+	for i := range r.Gaps {
+		if !r.Gaps[i].Touch {
+			wide++
+		}
+	}
+	switch {
+	case wide == 1:
+		for i := range r.Gaps {
+			if !r.Gaps[i].Touch {
+				return "Gap " + r.Gaps[i].Width.Show(system)
+			}
+		}
+	case wide > 1:
+		return strconv.Itoa(wide) + " gaps"
+	}
+	return "Broken"
+}
+
+// junctionSteps fills the sequence, each step with what stands after it.
+func (v view) junctionSteps(sh *sheet.JunctionSheet, d *detail.Detail, w *words, once *svg.Page) []page.Step {
+	steps := make([]page.Step, len(d.Sequence))
+	shows := false
+	for i := range d.Sequence {
+		shows = shows || len(d.Sequence[i].Shows) > 0
+	}
+	for i := range d.Sequence {
+		s := &d.Sequence[i]
+		steps[i] = page.Step{
+			Do: w.steps[i].do, Caution: w.steps[i].caution, Hold: w.steps[i].hold,
+			Trade: s.Trade, ReleasedBy: s.ReleasedBy,
+			Tools: strings.Join(s.Tools, ", "), Materials: strings.Join(s.Materials, ", "),
+		}
+		if shows {
+			picture := sh.Draw(sheet.JunctionLook{Look: sheet.Look{Dress: drawing.StepPicture, System: v.View.Settings().Units, After: i + 1}})
+			steps[i].Picture = inline(picture, svg.Options{Prefix: "s" + strconv.Itoa(i+1), Hidden: true, Page: once})
+		}
+	}
+	return steps
+}
