@@ -2,6 +2,9 @@ package drawing
 
 import "strings"
 
+// Wrap breaks s into lines no wider than room mm, as callouts do.
+func (st *Style) Wrap(s string, room float64) []string { return st.wrap(s, room) }
+
 // wrap breaks s into lines no wider than room mm, at spaces; a word wider
 // than a line is broken where the line is full. A number stays with the
 // fraction or the unit sign that follows it. No line is empty.

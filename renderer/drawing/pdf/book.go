@@ -152,6 +152,7 @@ func (b *Book) link(box drawing.Box, href string) {
 // document and panics.
 func (b *Book) WriteTo(out io.Writer) (int64, error) {
 	b.flush()
+	b.f.SetPage(len(b.pages)) // fpdf writes the pages up to the current one
 	for _, name := range b.order {
 		if !b.set[name] {
 			panic(fmt.Sprintf("pdf: a link leads to %q, which is nowhere", name))

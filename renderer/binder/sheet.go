@@ -1,0 +1,301 @@
+package binder
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"wythe/renderer/drawing"
+	"wythe/renderer/drawing/code"
+	"wythe/renderer/drawing/pdf"
+)
+
+// binder is a document being bound.
+type binder struct {
+	set     Set
+	entries []Entry
+	book    *pdf.Book
+	frame   area
+	result  Result
+	listed  []listed // what the index says of each entry
+	indexed int      // pages kept for the index
+}
+
+// listed is where an entry's first sheet is, and at which scale.
+type listed struct {
+	page  int
+	scale string
+}
+
+// anchor is the name of a detail's first sheet, for links.
+func anchor(mark string) string { return mark }
+
+func newBinder(set Set, entries []Entry) *binder {
+	b := &binder{set: set, entries: entries, frame: set.Paper.frame(), listed: make([]listed, len(entries))}
+	title := set.Library
+	if set.Building != "" {
+		title = set.Building
+	}
+	b.book = pdf.New(pdf.Info{Title: title, Author: set.Firm, Subject: "Construction details, to scale", Date: set.Date})
+	b.keepIndex()
+	return b
+}
+
+// work is a sheet being set out: its leaves, and the title block they share.
+type work struct {
+	*Sheet
+	b      *binder
+	code   *code.Code // nil: none
+	foot   float64    // height of the title block
+	field  area       // what is left above it
+	leaves []*leaf
+	scale  string // as the title block says it
+	ratio  string
+	note   string // about the scale, under the drawing
+}
+
+// add sets a detail out and prints its sheets.
+func (b *binder) add(i int, s *Sheet) {
+	w := &work{Sheet: s, b: b, foot: footLeast}
+	if s.Code != "" {
+		if c, err := code.Of(s.Code); err == nil {
+			w.code = c
+			w.foot = max(w.foot, c.Side(code.Module))
+		} else {
+			b.result.Uncoded = append(b.result.Uncoded, s.Mark)
+		}
+	}
+	f := b.frame
+	w.field = area{f.x + pad, f.y + pad, f.width - 2*pad, f.height - w.foot - 2*pad}
+	flow := &flow{next: w.leaf}
+	w.picture(flow)
+	for k := range s.Blocks {
+		flow.block(&s.Blocks[k])
+	}
+	if len(w.leaves) == 0 {
+		w.leaf()
+	}
+	b.listed[i].scale = w.ratio
+	for k, l := range w.leaves {
+		page := b.book.AddPage(b.set.Paper.Width, b.set.Paper.Height)
+		if k == 0 {
+			b.listed[i].page = page
+			b.book.Anchor(anchor(s.Mark))
+			b.book.Bookmark(0, s.Mark+" "+s.Title)
+		} else {
+			b.book.Bookmark(1, fmt.Sprintf("Sheet %d of %d", k+1, len(w.leaves)))
+		}
+		w.block(l.draft, k)
+		b.print(l)
+	}
+}
+
+// print sets a finished leaf down on the current page.
+func (b *binder) print(l *leaf) {
+	for _, d := range l.drawings(b.set.Paper) {
+		b.book.Draw(d, drawing.Point{})
+	}
+}
+
+// drawings are what a leaf is made of, in the coordinates of the paper.
+func (l *leaf) drawings(p Paper) []*drawing.Drawing {
+	var list []*drawing.Drawing
+	sized := func(g drawing.Group) {
+		list = append(list, &drawing.Drawing{Width: p.Width, Height: p.Height, Root: g})
+	}
+	for _, p := range l.placed {
+		g := drawing.Group{Shift: p.at, Nodes: []drawing.Node{&p.d.Root}}
+		if w := p.window; w != nil {
+			clip := (&drawing.Path{}).Rect(w.x, w.y, w.x+w.width, w.y+w.height)
+			g = drawing.Group{Clip: clip, Nodes: []drawing.Node{&drawing.Group{Shift: p.at, Nodes: []drawing.Node{&p.d.Root}}}}
+		}
+		sized(g)
+	}
+	sized(l.draft.Root())
+	return list
+}
+
+// leaf begins a further sheet of the detail, with columns for its tables.
+func (w *work) leaf() (*leaf, []area) {
+	l := &leaf{draft: drawing.NewDraft()}
+	w.leaves = append(w.leaves, l)
+	if f := w.field; !w.Issued && len(w.leaves) > 1 {
+		l.draft.NotForConstruction(drawing.Point{X: f.x + f.width/2, Y: f.y + f.height/2}, f.width*0.7, f.height*0.7)
+	}
+	return l, w.field.columns()
+}
+
+const noteRoom = 5.0 // of a note under the drawing, mm
+
+// picture sets the drawing at the head of the first sheet, and gives what
+// room it leaves to the flow.
+func (w *work) picture(f *flow) {
+	w.scale, w.ratio = "None", "–"
+	if w.Draw == nil {
+		f.leaf, f.areas = w.leaf()
+		f.y = f.areas[0].y
+		d := f.leaf.draft
+		d.Letter(drawing.Tag{}, styleText, drawing.Point{X: w.field.x, Y: w.field.y + 4}, drawing.Start, "Not drawn: "+w.Why)
+		for i := range f.areas {
+			f.areas[i].y += 8
+			f.areas[i].height -= 8
+		}
+		f.y = f.areas[0].y
+		return
+	}
+	own := w.Draw(0)
+	d, fits := own, w.fits(own)
+	if !fits {
+		d, fits = w.smaller(own)
+	}
+	if !fits {
+		w.split(own)
+		w.b.result.Split = append(w.b.result.Split, w.Mark)
+		w.say(own.Scale)
+		return
+	}
+	if d != own {
+		_, ratio := drawing.ScaleWords(own.Scale)
+		w.note = "Drawn smaller to fit this sheet: its own scale is " + ratio + "."
+		w.b.result.Stepped = append(w.b.result.Stepped, w.Mark)
+	}
+	w.say(d.Scale)
+	l, _ := w.leaf()
+	l.placed = append(l.placed, placed{d: d, at: drawing.Point{X: w.field.x, Y: w.field.y}})
+	below := w.field.y + d.Height
+	if w.note != "" {
+		l.draft.Letter(drawing.Tag{}, styleRed, drawing.Point{X: w.field.x + 6, Y: below + noteRoom - 1.4}, drawing.Start, w.note)
+		below += noteRoom
+	}
+	f.leaf, f.areas = l, w.left(d.Width, below)
+	if len(f.areas) > 0 {
+		f.y = f.areas[0].y
+	}
+}
+
+// left are the areas that a drawing leaves: beside it, then below it.
+func (w *work) left(width, below float64) []area {
+	var list []area
+	across := w.field.width
+	if rest := w.field.width - width - gutter; rest >= columnLeast {
+		beside := area{w.field.x + width + gutter, w.field.y, rest, w.field.height}
+		list = append(list, beside.columns()...)
+		across = width
+	}
+	below += blockGap
+	if rest := w.field.y + w.field.height - below; rest > titleRoom+headRoom {
+		under := area{w.field.x, below, across, rest}
+		if across > 2*180 {
+			list = append(list, under.columns()...)
+		} else {
+			list = append(list, under)
+		}
+	}
+	return list
+}
+
+func (w *work) say(scale float64) {
+	inch, ratio := drawing.ScaleWords(scale)
+	w.scale, w.ratio = ratio, ratio
+	if scale == 0 {
+		w.scale, w.ratio = "Not to scale", "–"
+	} else if inch != "" {
+		w.scale = inch
+	}
+}
+
+func (w *work) fits(d *drawing.Drawing) bool {
+	note := 0.0
+	if w.note != "" {
+		note = noteRoom
+	}
+	return d.Width <= w.field.width+1e-9 && d.Height+note <= w.field.height+1e-9
+}
+
+// mostSteps is how many times smaller than its own scale a drawing may be
+// drawn before it is split instead: its hatches and leaders close up.
+const mostSteps = 4.0
+
+// smaller draws at the largest standard scale, smaller than its own, at which
+// the drawing fits.
+func (w *work) smaller(own *drawing.Drawing) (*drawing.Drawing, bool) {
+	if own.Scale <= 0 {
+		return nil, false
+	}
+	var d *drawing.Drawing
+	fits := false
+	drawing.ChooseScale(w.b.set.System, math.Nextafter(own.Scale, math.Inf(1)), func(ratio float64) bool {
+		if ratio > own.Scale*mostSteps {
+			return true // give up
+		}
+		d = w.Draw(ratio)
+		fits = d.Width <= w.field.width && d.Height+noteRoom <= w.field.height
+		return fits
+	})
+	return d, fits
+}
+
+const (
+	overlap   = 24.0 // that two sheets of one drawing share, mm
+	matchRoom = 5.0  // for the words at a match line
+)
+
+// split sets a drawing on as many sheets as it needs.
+func (w *work) split(d *drawing.Drawing) {
+	f := w.field
+	f.y += matchRoom
+	f.height -= 2 * matchRoom
+	f.x += matchRoom
+	f.width -= 2 * matchRoom
+	count := func(length, room float64) int {
+		if length <= room {
+			return 1
+		}
+		return int(math.Ceil((length-overlap)/(room-overlap) - 1e-9))
+	}
+	nx, ny := count(d.Width, f.width), count(d.Height, f.height)
+	for iy := range ny {
+		for ix := range nx {
+			l, _ := w.leaf()
+			window := f
+			window.width, window.height = min(f.width, d.Width), min(f.height, d.Height)
+			at := drawing.Point{X: f.x - float64(ix)*(f.width-overlap), Y: f.y - float64(iy)*(f.height-overlap)}
+			// The last piece ends where the drawing does.
+			window.width = min(window.width, at.X+d.Width-f.x)
+			window.height = min(window.height, at.Y+d.Height-f.y)
+			l.placed = append(l.placed, placed{d: d, at: at, window: &window})
+			w.matches(l.draft, window, ix, iy, nx, ny)
+		}
+	}
+}
+
+// matches draws the match lines of piece ix, iy: in the middle of what it
+// shares with its neighbours.
+func (w *work) matches(d *drawing.Draft, f area, ix, iy, nx, ny int) {
+	stroke := drawing.Stroke{Pen: drawing.PenTick, Ink: drawing.InkLine, Dash: []float64{9, 1.6, 1.6, 1.6}}
+	say := func(x, y int) string {
+		return "MATCH LINE: SHEET " + strconv.Itoa(y*nx+x+1) + " OF THIS DRAWING"
+	}
+	upright := func(x float64, to int) {
+		d.Line(drawing.Tag{Kind: "match"}, stroke, drawing.Point{X: x, Y: f.y - 2}, drawing.Point{X: x, Y: f.y + f.height + 2})
+		d.Letter(drawing.Tag{Kind: "match"}, styleHead, drawing.Point{X: x, Y: f.y - 2.8}, drawing.Middle, say(to, iy))
+	}
+	level := func(y float64, to int) {
+		d.Line(drawing.Tag{Kind: "match"}, stroke, drawing.Point{X: f.x - 2, Y: y}, drawing.Point{X: f.x + f.width + 2, Y: y})
+		turned := *styleHead
+		turned.Turn = 90
+		d.Letter(drawing.Tag{Kind: "match"}, &turned, drawing.Point{X: f.x - 2.8, Y: y}, drawing.Middle, say(ix, to))
+	}
+	if ix > 0 {
+		upright(f.x+overlap/2, ix-1)
+	}
+	if ix < nx-1 {
+		upright(f.x+f.width-overlap/2, ix+1)
+	}
+	if iy > 0 {
+		level(f.y+overlap/2, iy-1)
+	}
+	if iy < ny-1 {
+		level(f.y+f.height-overlap/2, iy+1)
+	}
+}

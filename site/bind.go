@@ -1,0 +1,228 @@
+package site
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"wythe/renderer/binder"
+	"wythe/renderer/detail"
+	"wythe/renderer/drawing"
+	"wythe/renderer/finding"
+	"wythe/renderer/sheet"
+)
+
+// BindOptions say which details are bound into a set of sheets.
+type BindOptions struct {
+	// Marks are bound in the order of the library, each once; nil: all are.
+	Marks []string
+	// Building is the title of the building that the set is for; "" none. Its
+	// name stands in the title block.
+	Building string
+	// Progress is told of each detail set out; it may be nil.
+	Progress func(done, total int)
+}
+
+// paper is the library's own, or that which its units are at home on.
+func (l *Library) paper() binder.Paper {
+	name := l.lib.Settings.Sheet
+	if name == "" {
+		name = "Tabloid"
+		if l.metric() {
+			name = "A3"
+		}
+	}
+	p, ok := binder.PaperOf(name)
+	if !ok {
+		panic("site: no paper is called " + name)
+	}
+	return p
+}
+
+// Bind writes details as sheets of one PDF: see package binder.
+//
+// It must be called with marks of the library whose files have no errors; see
+// [Library.ErrorsOf]. Errors: those of out.
+func (l *Library) Bind(out io.Writer, o BindOptions) (binder.Result, error) {
+	var chosen []*entry
+	in := map[string]bool{}
+	for _, e := range l.details {
+		if o.Marks == nil || slices.Contains(o.Marks, e.d.Mark) {
+			chosen = append(chosen, e)
+			in[e.d.Mark] = true
+		}
+	}
+	s := &l.lib.Settings
+	set := binder.Set{
+		Paper: l.paper(), System: s.Units, Firm: s.Firm, Library: s.Title, Building: o.Building,
+		Site: l.address(""), Date: newest(chosen),
+	}
+	entries := make([]binder.Entry, len(chosen))
+	for i, e := range chosen {
+		entries[i] = sheetEntry(e.d)
+	}
+	return binder.Bind(out, set, entries, func(i int) *binder.Sheet { return l.sheetOf(chosen[i], in) }, o.Progress)
+}
+
+// address is that of a place of the published site; "" where the library has
+// no site.
+func (l *Library) address(place string) string {
+	site := l.lib.Settings.Site
+	if site == "" {
+		return ""
+	}
+	return strings.TrimSuffix(site, "/") + "/" + place
+}
+
+// codeAddress is the address of a detail at its newest revision.
+func (l *Library) codeAddress(d *detail.Detail) string {
+	place := folder(d.Mark) + "/"
+	if len(d.Revisions) > 0 && d.Revisions[0].Rev != "" {
+		place += "rev/" + d.Revisions[0].Rev + "/"
+	}
+	return l.address(place)
+}
+
+// newest is the day of the newest revision.
+func newest(list []*entry) time.Time {
+	var last time.Time
+	for _, e := range list {
+		for _, r := range e.d.Revisions {
+			if day, err := time.Parse("2006-01-02", r.Date); err == nil && day.After(last) {
+				last = day
+			}
+		}
+	}
+	return last
+}
+
+func sheetEntry(d *detail.Detail) binder.Entry {
+	e := binder.Entry{Mark: d.Mark, Title: d.Title, Status: capital(string(d.Status))}
+	if d.SupersededBy != "" {
+		e.Status += " by " + d.SupersededBy
+	}
+	if len(d.Revisions) > 0 {
+		e.Rev, e.Date = d.Revisions[0].Rev, day(d.Revisions[0].Date)
+	}
+	return e
+}
+
+// sheetOf sets one detail out. in holds the marks of the set: what leads to
+// another detail leads to its sheet there, else to its page.
+func (l *Library) sheetOf(e *entry, in map[string]bool) *binder.Sheet {
+	d, v := e.d, l.view(nil)
+	s := &binder.Sheet{
+		Entry: sheetEntry(d), Issued: d.Status == detail.Issued,
+		DrawnBy: d.DrawnBy, CheckedBy: d.CheckedBy, IssuedFor: d.IssuedFor,
+		Page: l.address(folder(d.Mark) + "/"), Code: l.codeAddress(d),
+	}
+	b := &blocks{view: v, in: in}
+	if d.Assembly != nil {
+		s.Draw = l.assemblyDrawing(e)
+		b.assembly(d, v.figures(e))
+	} else {
+		s.Draw = l.junctionDrawing(e, b.leads)
+		b.junction(d, v.junction(e))
+	}
+	if s.Draw == nil {
+		s.Why = "its section cannot be laid out; see: wythe review"
+	}
+	w := v.words(e)
+	b.cautions(w)
+	b.used(e)
+	b.revisions(d)
+	s.Blocks = b.list
+	return s
+}
+
+// assemblyDrawing returns what draws an assembly at a scale, 0 for its own; nil
+// where it is not drawn.
+func (l *Library) assemblyDrawing(e *entry) func(float64) *drawing.Drawing {
+	fig := e.figures()
+	if fig == nil {
+		return nil
+	}
+	return func(scale float64) *drawing.Drawing {
+		return sheet.Assembly(e.d, fig, sheet.Look{Dress: drawing.Wide, System: l.lib.Settings.Units, Scale: scale})
+	}
+}
+
+// junctionDrawing returns what draws a junction at a scale, 0 for its own; nil
+// where it is not drawn.
+func (l *Library) junctionDrawing(e *entry, leads func(mark string) string) func(float64) *drawing.Drawing {
+	j := e.junction()
+	if j == nil || j.Section == nil {
+		return nil
+	}
+	system := l.lib.Settings.Units
+	sh := sheet.NewJunction(e.d, j.Section, j.Continuity, system)
+	return func(scale float64) *drawing.Drawing {
+		return sh.Draw(sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: system, Scale: scale}, Link: leads})
+	}
+}
+
+// NoBuildingError says that a library has no building of a title.
+type NoBuildingError struct {
+	Title string
+	Have  []string
+}
+
+func (e *NoBuildingError) Error() string { return fmt.Sprintf("no building is called %q", e.Title) }
+
+// MarksOf returns a building's title as its file has it, and the marks of the
+// details that it is built of: areas, lengths, what openings stand in, and
+// the assemblies that its junctions lay.
+//
+// Errors: *[NoBuildingError].
+func (l *Library) MarksOf(building string) (title string, marks []string, err error) {
+	var have []string
+	for _, e := range l.builds {
+		have = append(have, e.d.Title)
+		if !strings.EqualFold(e.d.Title, building) && !strings.EqualFold(stem(e.d.File), building) {
+			continue
+		}
+		in := map[string]bool{}
+		for _, a := range e.d.Building.Areas {
+			in[a.Mark] = true
+		}
+		for _, o := range e.d.Building.Openings {
+			in[o.In] = true
+		}
+		for _, n := range e.d.Building.Lengths {
+			in[n.Mark] = true
+			if j := l.Detail(n.Mark); j != nil && j.Junction != nil {
+				for _, p := range j.Junction.Parts {
+					in[p.Mark] = true
+				}
+			}
+		}
+		for _, m := range l.Marks() {
+			if in[m] {
+				marks = append(marks, m)
+			}
+		}
+		return e.d.Title, marks, nil
+	}
+	return "", nil, &NoBuildingError{building, have}
+}
+
+// ErrorsOfAll returns the errors that stand in the way of drawing any of the
+// marks: those of their files and those that hold for the whole library.
+func (l *Library) ErrorsOfAll(marks []string) finding.List {
+	var list finding.List
+	seen := map[finding.Item]bool{}
+	for _, m := range marks {
+		if d := l.Detail(m); d != nil {
+			for _, f := range l.ErrorsOf(d).Items {
+				if !seen[f] {
+					seen[f] = true
+					list.Items = append(list.Items, f)
+				}
+			}
+		}
+	}
+	list.Sort()
+	return list
+}
