@@ -146,7 +146,7 @@ spaces: {inside: {at: [30 in, 5 in]}, outside: {at: [30 in, 55 in]}}
 ` + outsideLeft + `sequence:
   - {do: Set the panels and both faces., shows: [low, high, inner, outer]}
   - {do: Tape the joint., shows: [low, high, inner, outer, strip]}
-`, reachOnly, []string{`seal-unreachable: seal "strip" is set when "Tape the joint" is done, and all around it stands by then`}},
+`, reachOnly, []string{`seal-unreachable: seal "strip" is set in the step "Tape the joint", and all around it stands before`}},
 		{"a seal set in time", `parts:
   - low: {material: plywood, left: 20 in, width: 1 in, bottom: cut, top: 30 in, control: [air]}
   - high: {material: plywood, left: 20 in, width: 1 in, bottom: low.top, top: cut, control: [air]}

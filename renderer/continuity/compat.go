@@ -110,8 +110,8 @@ func isMaterial(m *material.Material, word string) bool {
 }
 
 // Reachable reports seals that no hand can reach at the step that sets them:
-// all around the place already stands. steps are the detail's sequence, each
-// showing what stands after it.
+// all around the place stands already when it begins. steps are the detail's
+// sequence, each showing what stands after it.
 func Reachable(s *section.Section, steps []detail.Step) finding.List {
 	var list finding.List
 	for _, l := range s.Seals {
@@ -119,13 +119,14 @@ func Reachable(s *section.Section, steps []detail.Step) finding.List {
 		if !l.Placed {
 			continue
 		}
-		for _, st := range steps {
+		for i, st := range steps {
 			if !shows(st, p.Name) {
 				continue
 			}
-			if !reachable(s, l, st) {
+			// What its own step sets may be laid on to it: a gasket under a sill.
+			if i > 0 && !reachable(s, l, steps[i-1]) {
 				list.Warnf(p.At, "seal-unreachable", "set it in an earlier step, or show by layer what stands then",
-					"seal %q is set when %q is done, and all around it stands by then", p.Name, strings.TrimSuffix(st.Do, "."))
+					"seal %q is set in the step %q, and all around it stands before", p.Name, strings.TrimSuffix(st.Do, "."))
 			}
 			break
 		}

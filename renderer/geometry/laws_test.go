@@ -95,6 +95,39 @@ func TestCrossingExact(t *testing.T) {
 	}
 }
 
+// A pixel holds its left and lower sides and not its right and upper ones,
+// whichever way a segment runs.
+func TestPixelHalfOpen(t *testing.T) {
+	for _, c := range []struct {
+		a, b, p Point
+		want    bool
+	}{
+		{Point{0, 1}, Point{1, 0}, Point{1, 1}, true},    // through its lower left corner
+		{Point{0, 1}, Point{1, 0}, Point{0, 0}, false},   // through its upper right corner
+		{Point{0, 0}, Point{1, 1}, Point{1, 0}, false},   // through its upper left corner
+		{Point{0, 0}, Point{1, 1}, Point{0, 1}, false},   // through its lower right corner
+		{Point{-1, 0}, Point{2, 1}, Point{0, 0}, true},   // through it
+		{Point{-1, 0}, Point{2, 1}, Point{1, 0}, false},  // leaves by the upper left corner
+		{Point{-1, 0}, Point{2, 1}, Point{0, 1}, false},  // touches the lower right corner
+		{Point{0, 0}, Point{10, 0}, Point{5, 1}, false},  // passes below
+		{Point{0, 0}, Point{10, 0}, Point{11, 0}, false}, // ends before
+	} {
+		if got := inPixel(c.a, c.b, c.p); got != c.want {
+			t.Errorf("inPixel(%v, %v, %v) = %v", c.a, c.b, c.p, got)
+		}
+		if got := inPixel(c.b, c.a, c.p); got != c.want {
+			t.Errorf("inPixel(%v, %v, %v) = %v", c.b, c.a, c.p, got)
+		}
+	}
+	r := rand.New(rand.NewPCG(6, 6))
+	for range 20000 {
+		s := field(r, 2, 5)
+		if a, b, p := s[0].A, s[0].B, s[1].A; inPixel(a, b, p) != inPixel(b, a, p) {
+			t.Fatalf("inPixel(%v, %v, %v) depends on the way it runs", a, b, p)
+		}
+	}
+}
+
 func mul(a, b int64) *big.Int { return new(big.Int).Mul(big.NewInt(a), big.NewInt(b)) }
 
 // roundAlong returns ⌊a + d·t + ½⌋.
