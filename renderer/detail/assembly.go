@@ -1,6 +1,7 @@
 package detail
 
 import (
+	"wythe/renderer/basis"
 	"wythe/renderer/material"
 	"wythe/renderer/strict"
 	"wythe/renderer/units"
@@ -184,9 +185,27 @@ func (r *reader) ground(n strict.Node, e Element) *Ground {
 	if !ok {
 		return g
 	}
-	g.Edge = &EdgeInsulation{
-		Material: r.material(e2.Get("material")), Thickness: r.length(e2.Get("thickness")),
-		Horizontal: r.length(e2.Get("horizontal")), Vertical: r.length(e2.Get("vertical")),
+	g.Edge = &EdgeInsulation{Horizontal: r.length(e2.Get("horizontal")), Vertical: r.length(e2.Get("vertical"))}
+	board, inside := open(e2.Get("insulation"), edgeBoardKeys)
+	if !inside {
+		board = e2
+	}
+	g.Edge.Thickness = r.length(board.Get("thickness"))
+	switch {
+	case board.Has("material"):
+		g.Edge.Material = r.material(board.Get("material"))
+	case inside && board.Has("conductivity"):
+		if lambda := quantity(board.Get("conductivity"), units.ParseConductivity); lambda > 0 {
+			g.Edge.Material = &material.Material{
+				Name: "edge insulation", Conductivity: lambda, Hatch: material.RigidInsulation, At: board.At(),
+				Origins: map[material.Property]basis.Source{material.PropConductivity: {Text: "stated in " + board.At().File, Kind: basis.Stated}},
+			}
+		}
+	default:
+		e2.Errorf("missing-key", "add \"insulation: {conductivity: …, thickness: …}\"", "the edge insulation has no board")
+	}
+	if !inside && !e2.Has("thickness") && e2.Has("material") {
+		e2.Errorf("missing-key", "add \"thickness:\"", "\"thickness\" is missing")
 	}
 	if !e2.Has("horizontal") && !e2.Has("vertical") {
 		e2.Errorf("missing-key", "add \"horizontal:\" or \"vertical:\" with its width or depth", "the edge insulation has no extent")

@@ -144,8 +144,15 @@ edge | map of edge insulation | insulation at the floor's perimeter
 `)
 
 var edgeInsulationKeys = keysOf("edge insulation", "Insulation at a slab's perimeter.", `
-*material | material | of the board
-*thickness | length | of the board
+insulation | map of edge board | the board, by its material or its conductivity
+material | material | of the board, where insulation is not given
+thickness | length | of the board, where insulation is not given
 horizontal | length | width of a level board
 vertical | length | depth of an upright board
+`)
+
+var edgeBoardKeys = keysOf("edge board", "The board of edge insulation.", `
+material | material | of the board
+conductivity | conductivity | of the board, where it has no material
+*thickness | length | of the board
 `)

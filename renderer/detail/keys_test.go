@@ -18,7 +18,7 @@ func TestKeys(t *testing.T) {
 	}
 	plain := map[string]bool{}
 	for _, f := range strings.Split("text number count answer mark edge point date slope scale pattern material word price leakage "+
-		"length area pressure force resistance temperature transmittance volume ratio share", " ") {
+		"length area pressure force resistance conductivity temperature transmittance volume ratio share", " ") {
 		plain[f] = true
 	}
 	plain["pair of lengths"], plain["section number"] = true, true

@@ -205,6 +205,9 @@ const metalFrom = 10
 
 func frame(t *thermal.Layer, l *detail.Layer, f *detail.Framing) error {
 	lambda := f.Material.Conductivity
+	if r := f.Material.Resistance; r > 0 && l.Total() > 0 {
+		lambda = units.Conductivity(float64(l.Total()) / float64(r)) // a member given by its resistance
+	}
 	if lambda <= 0 {
 		return &basis.MissingError{Method: "Framed layer", Quantity: fmt.Sprintf("conductivity of %q", f.Material.Name), Put: "materials.yaml"}
 	}

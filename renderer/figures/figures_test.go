@@ -1,0 +1,203 @@
+package figures
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"gopkg.in/yaml.v3"
+
+	"wythe/renderer/detail"
+)
+
+// published is a file of testdata/published as far as these tests read it.
+type published struct {
+	Cases []struct {
+		ID       string
+		Inputs   yaml.Node
+		Expected yaml.Node
+	}
+}
+
+func read(t *testing.T, file, id string, inputs, expected any) {
+	t.Helper()
+	b, err := os.ReadFile("../../testdata/published/" + file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var p published
+	if err := yaml.Unmarshal(b, &p); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range p.Cases {
+		if c.ID != id {
+			continue
+		}
+		if err := c.Inputs.Decode(inputs); err != nil {
+			t.Fatal(err)
+		}
+		if err := c.Expected.Decode(expected); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	t.Fatalf("%s has no case %s", file, id)
+}
+
+// of writes an assembly as a library of one file, reads it and works it out.
+func of(t *testing.T, library, front string) *Assembly {
+	t.Helper()
+	lib, err := detail.ReadFS(fstest.MapFS{
+		"library.yaml":     {Data: []byte(library)},
+		"assemblies/it.md": {Data: []byte("---\nmark: W-101\ntitle: It\nstatus: draft\n" + front + "---\n")},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range lib.Findings.Items {
+		t.Fatalf("finding: %s", f)
+	}
+	return OfAssembly(Context{Settings: &lib.Settings, Climate: lib.Climate}, lib.Detail("W-101"))
+}
+
+const (
+	inch   = "firm: F\ntitle: T\nunits: inch\n"
+	metric = "firm: F\ntitle: T\nunits: metric\n"
+)
+
+// Published: the wood-frame wall of ASHRAE Handbook-Fundamentals ch. 27 (from
+// memory), written as a detail file. Tolerance: as the source prints it.
+func TestWoodFrameWall(t *testing.T) {
+	var in struct {
+		OutsideFilm float64 `yaml:"outside_film"`
+		InsideFilm  float64 `yaml:"inside_film"`
+	}
+	var want struct {
+		Parallel   float64 `yaml:"U_parallel_path"`
+		Isothermal float64 `yaml:"U_isothermal_planes"`
+	}
+	read(t, "steady_1d.yaml", "wood-frame-ashrae", &in, &want)
+	front := fmt.Sprintf(`element: wall
+surfaces: {inside: R %g, outside: R %g}
+layers:
+  - {name: board, material: {name: board, resistance: R 0.45, hatch: gypsum}, thickness: 1/2 in}
+  - name: cavity
+    material: {name: batt, resistance: R 13, hatch: batt}
+    thickness: 3 1/2 in
+    framing: {material: {name: stud, resistance: R 4.38, hatch: sawn timber}, fraction: 25 %%}
+  - {name: foam, material: {name: foam, resistance: R 4, hatch: rigid insulation}, thickness: 1 in}
+  - {name: siding, material: {name: siding, resistance: R 0.81, hatch: finish timber}, thickness: 1/2 in}
+`, in.InsideFilm, in.OutsideFilm)
+	a := of(t, inch, front)
+	for _, c := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"parallel path", 1 / float64(a.Thermal.ParallelPath.Value.RValue()), want.Parallel},
+		{"isothermal planes", 1 / float64(a.Thermal.IsothermalPlanes.Value.RValue()), want.Isothermal},
+	} {
+		if math.Abs(c.got-c.want) > 0.0005 {
+			t.Errorf("%s: U %.5f, want %.3f", c.name, c.got, c.want)
+		}
+	}
+	if a.Thermal.Method != "parallel path" || a.Thermal.Resistance.Value != a.Thermal.ParallelPath.Value {
+		t.Errorf("an inch library's headline is %s", a.Thermal.Method)
+	}
+}
+
+// Published: ANSI/ASHRAE/IES 90.1-2016, Table A2.2.3, insulation entirely
+// above deck, every row. Tolerance: half of the last digit.
+func TestRoofOfTableA223(t *testing.T) {
+	var in struct {
+		R []float64 `yaml:"R_insulation"`
+	}
+	var want []float64
+	read(t, "steady_1d.yaml", "roof-901", &in, &want)
+	for i, r := range in.R {
+		front := fmt.Sprintf(`element: roof
+layers:
+  - {name: deck, material: {name: deck, conductivity: 50 W/mK, hatch: metal}, thickness: 0.036 in}
+  - {name: foam, material: {name: foam, resistance: R %g, hatch: rigid insulation}, thickness: 1 in}
+`, r)
+		if r == 0 {
+			front = front[:strings.LastIndex(front, "  - {name: foam")]
+		}
+		a := of(t, inch, front)
+		if got := float64(a.Thermal.Transmittance.UFactor()); math.Abs(got-want[i]) > 0.0005 {
+			t.Errorf("R-%g: U %.4f, want %.3f", r, got, want[i])
+		}
+	}
+}
+
+// Computed from ISO 6946:2017, 6.7.2; the case's well-ventilated cladding is
+// written here as the layers outside it. Tolerance: 1e-5 relative.
+func TestTimberFrameWithCladding(t *testing.T) {
+	var in struct{}
+	var want struct {
+		Upper float64 `yaml:"upper_limit"`
+		Lower float64 `yaml:"lower_limit"`
+		Total float64 `yaml:"R_total"`
+		U     float64 `yaml:"U"`
+	}
+	read(t, "steady_1d.yaml", "comb-timber-frame", &in, &want)
+	a := of(t, metric, `element: wall
+layers:
+  - {name: board, material: {name: board, conductivity: 0.25 W/mK, hatch: gypsum}, thickness: 12.5 mm}
+  - name: frame
+    material: {name: wool, conductivity: 0.038 W/mK, hatch: batt}
+    thickness: 140 mm
+    framing: {material: {name: stud, conductivity: 0.13 W/mK, hatch: sawn timber}, fraction: 15 %}
+  - {name: sheathing, material: {name: panel, conductivity: 0.13 W/mK, hatch: plywood}, thickness: 9 mm}
+  - {name: cavity, material: air, thickness: 25 mm, ventilation: well}
+  - {name: cladding, material: {name: boards, conductivity: 0.13 W/mK, hatch: finish timber}, thickness: 20 mm}
+`)
+	for _, c := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"upper limit", float64(a.Thermal.Upper.Value), want.Upper},
+		{"lower limit", float64(a.Thermal.Lower.Value), want.Lower},
+		{"resistance", float64(a.Thermal.Resistance.Value), want.Total},
+		{"transmittance", float64(a.Thermal.Transmittance), want.U},
+	} {
+		if math.Abs(c.got-c.want) > 1e-5*c.want {
+			t.Errorf("%s: %.6f, want %.6f", c.name, c.got, c.want)
+		}
+	}
+}
+
+// The contract of the figures in JSON: keys carry units, what is not computed
+// is null and says why.
+func TestJSONSaysWhatIsMissing(t *testing.T) {
+	for _, c := range []struct {
+		studs    string
+		key, why string // what is missing, and a word of the reason
+	}{
+		{"steel, width: 40 mm, spacing: 350 mm", "thermal", "studs"}, // no table has 350 mm
+		{"softwood, width: 40 mm, spacing: 400 mm", "moisture", "climate"},
+	} {
+		a := of(t, metric, `element: wall
+layers:
+  - {name: studs, material: mineral wool batt, thickness: 90 mm, framing: {material: `+c.studs+`}}
+  - {name: board, material: gypsum board, thickness: 13 mm}
+`)
+		b, err := json.Marshal(a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got map[string]json.RawMessage
+		if err := json.Unmarshal(b, &got); err != nil {
+			t.Fatal(err)
+		}
+		if string(got[c.key]) != "null" {
+			t.Errorf("%s: %s is %s, want null", c.studs, c.key, got[c.key])
+		}
+		if why := a.Why(c.key); !strings.Contains(why, c.why) {
+			t.Errorf("%s: %s is missing for the reason %q", c.studs, c.key, why)
+		}
+	}
+}
