@@ -201,3 +201,63 @@ layers:
 		}
 	}
 }
+
+// Computed independently from ISO 13788:2012, 6.4 to 6.6, in the published
+// file: the concrete wall insulated inside, written as a detail file with the
+// demonstration's climate. Tolerance: 1e-3 g/m², the source's.
+func TestYearOfCondensation(t *testing.T) {
+	var in struct{}
+	var want struct {
+		Start    string          `yaml:"start_month"`
+		Dry      bool            `yaml:"dry_at_end_of_year"`
+		Greatest float64         `yaml:"greatest_accumulated_g_m2"`
+		Months   [][]interface{} `yaml:"months"`
+	}
+	read(t, "moisture.yaml", "year-m1", &in, &want)
+	climate, err := os.ReadFile("../../details/climates/marrow-point.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	lib, err := detail.ReadFS(fstest.MapFS{
+		"library.yaml":               {Data: []byte(metric + "climate: marrow-point\ninside: {temperature: 70 F, moisture class: 3}\n")},
+		"climates/marrow-point.yaml": {Data: climate},
+		"it.md": {Data: []byte(`---
+mark: W-101
+title: Concrete wall insulated inside without vapor control
+status: draft
+element: wall
+layers:
+  - {name: board, material: {name: board, conductivity: 0.25 W/mK, vapor: mu 10, hatch: gypsum}, thickness: 12.5 mm}
+  - {name: wool, material: {name: wool, conductivity: 0.035 W/mK, vapor: mu 1, hatch: batt}, thickness: 100 mm}
+  - {name: wall, material: {name: cast wall, conductivity: 2.0 W/mK, vapor: mu 100, hatch: concrete}, thickness: 200 mm}
+---
+`)}})
+	if err != nil || len(lib.Findings.Items) > 0 {
+		t.Fatal(err, lib.Findings.Items)
+	}
+	a := OfAssembly(Context{Settings: &lib.Settings, Climate: lib.Climate}, lib.Detail("W-101"))
+	if a.Moisture == nil {
+		t.Fatal(a.Why("moisture"))
+	}
+	got := moistureOf(a.Moisture)
+	if got.Start == nil || *got.Start != want.Start || got.Dry != want.Dry {
+		t.Errorf("starts %v, dry %v; want %s, %v", got.Start, got.Dry, want.Start, want.Dry)
+	}
+	if math.Abs(1000*float64(got.Greatest)-want.Greatest) > 1e-3 {
+		t.Errorf("greatest %.3f g/m², want %.3f", 1000*float64(got.Greatest), want.Greatest)
+	}
+	if len(got.Months) != len(want.Months) {
+		t.Fatalf("%d months, want %d", len(got.Months), len(want.Months))
+	}
+	for i, m := range got.Months {
+		row := want.Months[i]
+		if m.Month != row[0] || m.Interfaces[0].Between != [2]string{"wall", "wool"} {
+			t.Errorf("month %d is %s between %v", i, m.Month, m.Interfaces[0].Between)
+		}
+		for k, v := range []Number{m.Interfaces[0].Condensate, m.Interfaces[0].Accumulated} {
+			if w := row[1+k].(float64); math.Abs(1000*float64(v)-w) > 1e-3 {
+				t.Errorf("%s: %.3f g/m², want %.3f", m.Month, 1000*float64(v), w)
+			}
+		}
+	}
+}
