@@ -16,7 +16,7 @@ var tune = struct {
 	cornerCut float64 // and one at a graded point
 	aim       float64 // misfit aimed at, over the one allowed
 	leap      float64 // the most by which misfit is to fall in one round
-}{corner: 16, grade: 2, shrink: 0.5, cut: 4, cornerCut: 2, aim: 0.8, leap: 10}
+}{corner: 128, grade: 2, shrink: 0.35, cut: 4, cornerCut: 2, aim: 0.8, leap: 10}
 
 // wants says how long edges may be, grains: near points where the field is
 // not smooth, and at places in the smooth field.

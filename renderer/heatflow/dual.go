@@ -10,11 +10,10 @@ package heatflow
 type dual struct{ *system }
 
 // newDual lays out the equations for the stream function.
-func (m *model) newDual(g *grid, idle []bool) *dual {
+func (m *model) newDual(g *grid, idle []bool, w *workspace) *dual {
 	cuts := m.films(g, false)
 	node, nodes, twin := g.opened(cuts, true)
-	d := &dual{newSystem(g, node, nodes)}
-	d.twin = twin
+	d := &dual{newSystem(g, node, nodes, twin, w)}
 	var root func(v int32) int32
 	root = func(v int32) int32 {
 		for d.stand[v] != v {

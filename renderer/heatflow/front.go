@@ -1,6 +1,9 @@
 package heatflow
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // element is a symmetric matrix between six unknowns; −1: held, takes no part.
 // An unknown may occur twice.
@@ -18,6 +21,7 @@ type factors struct {
 	lower   []float64
 	inverse []float64 // of D, in order of elimination
 	deepest int       // rows of the largest front
+	work    []float64
 }
 
 // front: its rows begin with its pivots; the column of each pivot below its
@@ -34,8 +38,10 @@ type front struct {
 // eliminated in the smallest part that holds all its elements. Each part is a
 // dense front that adds up what its halves leave and passes on its Schur
 // complement (multifrontal LDLᵀ, Duff and Reid 1983).
+//
+// An assembler is used again and again: its factors are good until the next.
 type assembler struct {
-	*factors
+	factors
 	list   []element
 	order  []int32
 	uses   []int32 // per unknown: its places in all elements
@@ -54,12 +60,14 @@ type left struct{ dofs, count, schur int }
 // leafSize is the most elements of a part that is not halved.
 const leafSize = 4
 
-// factor returns the factors of the sum of elements over n unknowns whose
-// middles are x, y. Errors: a pivot that is not above zero, which a well-posed
+// factor finds the factors of the sum of elements over n unknowns, in an order
+// by [dissect]. Errors: a pivot that is not above zero, which a well-posed
 // section does not have.
-func factor(n int, list []element, order []int32) (*factors, error) {
-	a := &assembler{factors: &factors{n: n}, list: list, order: order}
-	a.uses, a.seen, a.place = make([]int32, n), make([]int32, n), make([]int32, n)
+func (a *assembler) factor(n int, list []element, order []int32) error {
+	a.n, a.list, a.order, a.err, a.deepest = n, list, order, nil, 0
+	a.fronts, a.rows, a.lower, a.inverse = a.fronts[:0], a.rows[:0], a.lower[:0], a.inverse[:0]
+	a.dofs, a.counts, a.schur = a.dofs[:0], a.counts[:0], a.schur[:0]
+	a.uses, a.seen, a.place = zeroed(a.uses, n), zeroed(a.seen, n), zeroed(a.place, n)
 	for i := range list {
 		for _, d := range list[i].at {
 			if d >= 0 {
@@ -67,14 +75,21 @@ func factor(n int, list []element, order []int32) (*factors, error) {
 			}
 		}
 	}
-	a.inverse = make([]float64, 0, n)
-	a.rows = make([]int32, 0, 5*n)
-	a.lower = make([]float64, 0, 20*n)
 	a.part(0, len(list))
 	if a.err == nil && len(a.inverse) != n {
 		panic(fmt.Sprintf("heatflow: %d of %d unknowns eliminated", len(a.inverse), n))
 	}
-	return a.factors, a.err
+	return a.err
+}
+
+// zeroed returns n zeros, in s where it has room.
+func zeroed[T int32 | float64](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n, n+n/2)
+	}
+	s = s[:n]
+	clear(s)
+	return s
 }
 
 func (a *assembler) part(lo, hi int) left {
@@ -226,17 +241,20 @@ func (a *assembler) dense(m, p int) {
 			a.inverse = append(a.inverse, inv)
 			pivot[q] = d
 			start := len(a.lower)
-			for i := c + 1; i < m; i++ {
-				b := i * (i + 1) / 2
-				v := f[b+c]
-				l := v * inv
-				a.lower = append(a.lower, l)
+			a.lower = slices.Grow(a.lower, m-c-1)[:start+m-c-1]
+			lower := a.lower[start:]
+			b := (c + 1) * (c + 2) / 2
+			for r := range lower {
+				i := c + 1 + r
+				l := f[b+c] * inv
+				lower[r] = l
 				// The other columns of these four.
 				for o := c + 1; o < k+n && o <= i; o++ {
 					f[b+o] -= l * f[o*(o+1)/2+c]
 				}
+				b += i + 1
 			}
-			column[q] = a.lower[start+n-1-q:]
+			column[q] = lower[n-1-q:]
 		}
 		for i := k + n; i < m; i++ {
 			b := i * (i + 1) / 2
@@ -271,7 +289,8 @@ func minus1(row, a []float64, u float64) {
 
 // solve overwrites b with the solution of A·x = b.
 func (f *factors) solve(b []float64) {
-	t := make([]float64, f.deepest)
+	f.work = zeroed(f.work, f.deepest)
+	t := f.work
 	for k := range f.fronts {
 		r := &f.fronts[k]
 		rows := f.rows[r.rows : r.rows+r.count]

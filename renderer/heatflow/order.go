@@ -2,8 +2,7 @@ package heatflow
 
 // dissect orders elements by their middles so that halving the list again and
 // again, as the factorisation does, halves the section across its longer side.
-func dissect(x, y []float64) []int32 {
-	order := make([]int32, len(x))
+func dissect(order []int32, x, y []float64) {
 	for i := range order {
 		order[i] = int32(i)
 	}
@@ -27,7 +26,6 @@ func dissect(x, y []float64) []int32 {
 		part(s[half:])
 	}
 	part(order)
-	return order
 }
 
 // selectAt moves the k least of s, by key and then by index, to its front.

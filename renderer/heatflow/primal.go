@@ -80,11 +80,10 @@ type primal struct {
 
 // newPrimal lays out the equations for temperature: conduction in the
 // triangles, surfaces on the rim, films.
-func (m *model) newPrimal(g *grid, idle []bool) *primal {
+func (m *model) newPrimal(g *grid, idle []bool, w *workspace) *primal {
 	cuts := m.films(g, true)
 	node, nodes, twin := g.opened(cuts, false)
-	p := &primal{newSystem(g, node, nodes), map[int32]heldAt{}}
-	p.twin = twin
+	p := &primal{newSystem(g, node, nodes, twin, w), map[int32]heldAt{}}
 	for _, s := range g.rim {
 		l, r := m.faces(s.edge)
 		if l < 0 || r > 0 {

@@ -44,20 +44,26 @@ func Solve(p *Problem, o Options) (*Field, error) {
 	msh := triangulate(points, ends, of)
 	alpha := m.exponents(msh)
 	f := &Field{m: m}
-	rounds := 1
+	var work workspace
+	rounds, tighter := 1, 1.0
 	for {
 		f.Rounds++
 		f.g = newGrid(msh, m.film)
 		idle := f.g.bodies(m)
-		f.p, f.d = m.newPrimal(f.g, idle), m.newDual(f.g, idle)
+		f.p = m.newPrimal(f.g, idle, &work)
 		if err := f.p.solve(m); err != nil {
 			return nil, err
 		}
+		f.bounds[1] = f.p.flows(m)
+		f.d = m.newDual(f.g, idle, &work)
 		if err := f.d.solve(m); err != nil {
 			return nil, err
 		}
-		f.bounds = [2][][]float64{f.d.flows(m), f.p.flows(m)}
-		scale := make([]float64, len(m.active)-1)
+		f.bounds[0] = f.d.flows(m)
+		scale := make([]float64, len(m.active))
+		if len(scale) == 2 {
+			scale = scale[:1] // the other load says the same
+		}
 		for l := range scale {
 			if mean := (f.bounds[0][l][l] + f.bounds[1][l][l]) / 2; mean > 0 {
 				scale[l] = 1 / mean
@@ -88,18 +94,30 @@ func Solve(p *Problem, o Options) (*Field, error) {
 		if off <= o.Tolerance && f.uneven <= o.Temperature && f.Rounds >= rounds || f.p.n >= o.Most || f.Rounds >= maxRounds {
 			break
 		}
-		target := max(2*o.Tolerance*tune.aim*float64(len(scale)), sum/tune.leap)
+		target := max(2*o.Tolerance*tune.aim, sum/tune.leap) * tighter
+		if f.Rounds == 1 {
+			// The first mesh shows where heat flows, not yet where it bends.
+			for t := range limit {
+				limit[t] = math.Inf(1)
+			}
+		}
 		w := plan(f.g, misfit, limit, alpha, target)
 		for _, v := range steps {
 			if f.Rounds <= stepRounds {
 				w.point[v] = f.g.near(v) / 4
 			}
 		}
+		before := len(msh.p)
 		msh.refine(w, o.Most)
+		if tighter = 1; len(msh.p) < before+before/20 {
+			tighter = 0.25
+		}
 	}
 	if f.p.worst > 1e-8 || math.IsNaN(f.p.worst) {
 		return nil, fmt.Errorf("heat flow: the residual is %g of the load", f.p.worst)
 	}
+	f.p.release()
+	f.d.release()
 	f.finish()
 	return f, nil
 }

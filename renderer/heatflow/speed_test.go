@@ -6,24 +6,91 @@ import (
 	"testing"
 )
 
-func BenchmarkCases(b *testing.B) {
+func BenchmarkSections(b *testing.B) {
+	type section struct {
+		name string
+		p    *Problem
+	}
+	sections := []section{{"slab edge with soil", slabEdge()}, {"metal", metalCase()}, {"60 parts", manyParts()}}
 	for _, c := range femCases(b) {
-		p := c.problem()
-		for _, tol := range []float64{0.005, 0.001} {
-			b.Run(fmt.Sprintf("%s/%g%%", c.ID, tol*100), func(b *testing.B) {
-				b.ReportAllocs()
-				start := processorTime()
-				for b.Loop() {
-					f, err := Solve(p, Options{Tolerance: tol})
-					if err != nil {
-						b.Fatal(err)
-					}
-					b.ReportMetric(float64(f.p.n), "unknowns")
+		sections = append(sections, section{c.ID, c.problem()})
+	}
+	for _, s := range sections {
+		for _, tolerance := range []float64{0.005, 0.001} {
+			for _, temperature := range []float64{tolerance, 1} {
+				name := fmt.Sprintf("%s/%g%%", s.name, tolerance*100)
+				if temperature < 1 {
+					name += " of temperature too"
 				}
-				b.ReportMetric((processorTime()-start)*1e3/float64(b.N), "cpu-ms/op")
-			})
+				b.Run(name, func(b *testing.B) {
+					b.ReportAllocs()
+					start := processorTime()
+					for b.Loop() {
+						f, err := Solve(s.p, Options{Tolerance: tolerance, Temperature: temperature})
+						if err != nil {
+							b.Fatal(err)
+						}
+						b.ReportMetric(float64(f.Unknowns()), "unknowns")
+					}
+					b.ReportMetric((processorTime()-start)*1e3/float64(b.N), "cpu-ms/op")
+				})
+			}
 		}
 	}
+}
+
+// slabEdge is a basement slab, wall and footing with 20 m of soil: 127 mm of
+// concrete on foam and stone, a lined wall of 2 m below grade.
+func slabEdge() *Problem {
+	l := &Layout{
+		Areas: []Area{
+			box(0, -20, -20, 4, 2.032),
+			box(3, 0.2, -0.33, 4, -0.127),
+			box(1, -0.05, -0.483, 0.458, -0.229),
+			box(2, 0.2, -0.203, 4, -0.127),
+			box(1, 0.2, -0.127, 4, 0),
+			box(2, 0.2, -0.203, 0.251, 0),
+			box(1, 0, -0.229, 0.2, 3.4),
+			box(2, 0.2, 0.0127, 0.276, 3.4),
+			box(4, 0.276, 0, 0.366, 3.4),
+			box(5, 0.366, 0, 0.3787, 3.4),
+			box(2, 0.2, 0, 0.276, 0.0127),
+		},
+		Surfaces: []Line{
+			line(0, at(0.3787, 3.4), at(0.3787, 0)), line(1, at(0.3787, 0), at(4, 0)),
+			line(2, at(-20, 2.032), at(0, 2.032)), line(2, at(0, 2.032), at(0, 3.4)),
+		},
+	}
+	p := l.Problem()
+	p.Regions = []Region{{1.5}, {1.95}, {0.034}, {1.4}, {0.037}, {0.25}}
+	p.Spaces = []Space{{"inside", 20}, {"outside", -10}}
+	p.Surfaces = []Surface{{0, 0.13}, {0, 0.17}, {1, 0.04}}
+	return p
+}
+
+// manyParts is a wall of 60 parts: blocks, studs, sheets and bolts.
+func manyParts() *Problem {
+	l := &Layout{}
+	add := func(region int32, x0, y0, x1, y1 float64) {
+		l.Areas = append(l.Areas, box(region, x0, y0, x1, y1))
+	}
+	add(0, 0, 0, 2.4, 0.3)
+	add(1, 0, 0, 2.4, 0.0125)
+	add(1, 0, 0.1525, 2.4, 0.165)
+	add(2, 0, 0.265, 2.4, 0.3)
+	for i := range 14 {
+		x := 0.08 + 0.165*float64(i)
+		add(3, x, 0.0125, x+0.038, 0.1525)
+		add(4, x+0.017, 0.1, x+0.021, 0.265)
+		add(4, x+0.01, 0.255, x+0.028, 0.265)
+		add(5, x-0.03, 0.165, x+0.01, 0.2)
+	}
+	l.Surfaces = []Line{line(0, at(0, 0), at(2.4, 0)), line(1, at(0, 0.3), at(2.4, 0.3))}
+	p := l.Problem()
+	p.Regions = []Region{{0.035}, {0.25}, {0.87}, {0.13}, {17}, {0.6}}
+	p.Spaces = []Space{{"inside", 20}, {"outside", -10}}
+	p.Surfaces = []Surface{{0, 0.13}, {1, 0.04}}
+	return p
 }
 
 // processorTime is what the process has used of the processors, s: other work

@@ -1,6 +1,9 @@
 package heatflow
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // system is a set of equations over the nodes of a grid.
 type system struct {
@@ -14,20 +17,31 @@ type system struct {
 	index []int32     // of each triangle: its element; −1 idle
 	ends  [][6]int32  // of each element: its nodes
 	u     [][]float64 // of each load: the value at each node
-	f     *factors
 
+	w      *workspace
 	twin   []int32 // of each node beyond the grid's: one in the same place
 	ground []int32 // nodes held at 0, with all they stand for
 	worst  float64 // residual of the solves
 }
 
-func newSystem(g *grid, node [][6]int32, nodes int) *system {
-	s := &system{g: g, node: node, nodes: nodes, stand: make([]int32, nodes), dof: make([]int32, nodes), index: make([]int32, len(g.tri))}
+// workspace holds what one system after another uses: elements and factors are
+// good until the next system is laid out in it.
+type workspace struct {
+	assembler
+	list  []element
+	ends  [][6]int32
+	x, y  []float64
+	order []int32
+}
+
+func newSystem(g *grid, node [][6]int32, nodes int, twin []int32, w *workspace) *system {
+	s := &system{g: g, node: node, nodes: nodes, twin: twin, w: w, stand: make([]int32, nodes), dof: make([]int32, nodes), index: make([]int32, len(g.tri))}
 	for i := range s.stand {
 		s.stand[i] = int32(i)
 	}
-	s.list = make([]element, 0, len(g.tri)+len(g.filmy))
-	s.ends = make([][6]int32, 0, len(g.tri)+len(g.filmy))
+	s.list = slices.Grow(w.list[:0], len(g.tri)+len(g.filmy))
+	s.ends = slices.Grow(w.ends[:0], len(g.tri)+len(g.filmy))
+	w.list, w.ends = s.list, s.ends
 	return s
 }
 
@@ -63,8 +77,9 @@ func (s *system) number(idle []bool, lambda func(t int32) float64) {
 // add appends an element between nodes whose unknowns are numbered.
 func (s *system) add(node *[6]int32) *element {
 	s.ends = append(s.ends, *node)
-	s.list = append(s.list, element{})
-	e := &s.list[len(s.list)-1]
+	n := len(s.list)
+	s.list = slices.Grow(s.list, 1)[:n+1]
+	e := &s.list[n]
 	for i, v := range node {
 		e.at[i] = s.dof[v]
 	}
@@ -72,18 +87,19 @@ func (s *system) add(node *[6]int32) *element {
 }
 
 // factor orders and factors the equations.
-func (s *system) factor() (err error) {
-	x, y := make([]float64, len(s.list)), make([]float64, len(s.list))
-	for e, n := range s.ends {
-		for _, v := range n[:3] {
-			// A doubled node lies where a triangle's own corner does.
+func (s *system) factor() error {
+	w := s.w
+	w.x, w.y = zeroed(w.x, len(s.list)), zeroed(w.y, len(s.list))
+	for e := range s.ends {
+		for _, v := range s.ends[e][:3] {
 			v = s.place(v)
-			x[e] += s.g.x[v]
-			y[e] += s.g.y[v]
+			w.x[e] += s.g.x[v]
+			w.y[e] += s.g.y[v]
 		}
 	}
-	s.f, err = factor(s.n, s.list, dissect(x, y))
-	return err
+	w.order = zeroed(w.order, len(s.list))
+	dissect(w.order, w.x, w.y)
+	return w.assembler.factor(s.n, s.list, w.order)
 }
 
 // place returns a node of the grid where node v lies.
@@ -97,7 +113,7 @@ func (s *system) place(v int32) int32 {
 // spread solves for b and returns the value at every node; at held nodes it is
 // what hold says.
 func (s *system) spread(b []float64, hold func(v int32) float64) []float64 {
-	s.f.solve(b)
+	s.w.solve(b)
 	u := make([]float64, s.nodes)
 	for v, d := range s.dof {
 		switch {
@@ -136,3 +152,6 @@ func (s *system) residual(u, b []float64) float64 {
 	}
 	return most / top
 }
+
+// release lets go of what only solving needs.
+func (s *system) release() { s.w, s.list, s.ends, s.dof, s.stand = nil, nil, nil, nil, nil }
