@@ -119,20 +119,25 @@ func (l *Library) sheetOf(e *entry, in map[string]bool) *binder.Sheet {
 		Page: l.address(folder(d.Mark) + "/"), Code: l.codeAddress(d),
 	}
 	b := &blocks{view: v, in: in}
+	w := v.words(e)
 	if d.Assembly != nil {
 		s.Draw = l.assemblyDrawing(e)
-		b.assembly(d, v.figures(e))
+		fig := v.figures(e)
+		b.layers(d, fig)
+		b.cautions(w)
+		b.revisions(d)
+		b.assemblyFigures(d, fig)
 	} else {
 		s.Draw = l.junctionDrawing(e, b.leads)
-		b.junction(d, v.junction(e))
+		j := v.junction(e)
+		b.keynotes(d, j)
+		b.cautions(w)
+		b.revisions(d)
 	}
 	if s.Draw == nil {
 		s.Why = "its section cannot be laid out; see: wythe review"
 	}
-	w := v.words(e)
-	b.cautions(w)
 	b.used(e)
-	b.revisions(d)
 	s.Blocks = b.list
 	return s
 }
@@ -145,7 +150,7 @@ func (l *Library) assemblyDrawing(e *entry) func(float64) *drawing.Drawing {
 		return nil
 	}
 	return func(scale float64) *drawing.Drawing {
-		return sheet.Assembly(e.d, fig, sheet.Look{Dress: drawing.Wide, System: l.lib.Settings.Units, Scale: scale})
+		return sheet.Assembly(e.d, fig, sheet.Look{Dress: drawing.Wide, System: l.lib.Settings.Units, Scale: scale, Listed: true})
 	}
 }
 
@@ -159,7 +164,7 @@ func (l *Library) junctionDrawing(e *entry, leads func(mark string) string) func
 	system := l.lib.Settings.Units
 	sh := sheet.NewJunction(e.d, j.Section, j.Continuity, system)
 	return func(scale float64) *drawing.Drawing {
-		return sh.Draw(sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: system, Scale: scale}, Link: leads})
+		return sh.Draw(sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: system, Scale: scale, Listed: true}, Link: leads})
 	}
 }
 

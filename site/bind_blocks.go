@@ -35,7 +35,8 @@ func (b *blocks) leads(mark string) string {
 	return ""
 }
 
-func (b *blocks) assembly(d *detail.Detail, fig *figures.Assembly) {
+// layers sets an assembly's schedule.
+func (b *blocks) layers(d *detail.Detail, fig *figures.Assembly) {
 	if fig == nil {
 		return
 	}
@@ -66,8 +67,12 @@ func (b *blocks) assembly(d *detail.Detail, fig *figures.Assembly) {
 		}})
 	}
 	b.list = append(b.list, layers)
-	groups, conditions := b.figuresByQuestion(d, fig)
-	b.figures(groups, conditions)
+}
+
+func (b *blocks) assemblyFigures(d *detail.Detail, fig *figures.Assembly) {
+	if fig != nil {
+		b.figures(b.figuresByQuestion(d, fig))
+	}
 }
 
 // figures sets the figures, a table for each group.
@@ -84,7 +89,16 @@ func (b *blocks) figures(groups []page.FigureGroup, conditions string) {
 			block.Note = conditions
 		}
 		for k := range g.Rows {
-			block.Rows = append(block.Rows, b.figure(&g.Rows[k]))
+			r := &g.Rows[k]
+			block.Rows = append(block.Rows, b.figure(r))
+			if r.Inch != "" || r.SI != "" || r.NotComputed != "" {
+				continue
+			}
+			for _, in := range r.Inputs { // a list, and no figure of its own
+				block.Rows = append(block.Rows, binder.Row{Cells: []binder.Cell{
+					{Text: in.Name, Under: in.Source}, {Text: in.Value}, {}, {},
+				}})
+			}
 		}
 		b.list = append(b.list, block)
 	}
@@ -107,7 +121,9 @@ func (b *blocks) figure(r *page.FigureRow) binder.Row {
 	return binder.Row{Cells: []binder.Cell{{Text: r.Name, Bold: true, Under: r.Sub}, value, limit, finding}}
 }
 
-func (b *blocks) junction(d *detail.Detail, j *figures.Junction) {
+// keynotes sets a junction's keynotes, the verdicts on its control layers, and
+// their gaps.
+func (b *blocks) keynotes(d *detail.Detail, j *figures.Junction) {
 	if j == nil || j.Section == nil {
 		return
 	}

@@ -23,7 +23,7 @@ var (
 const (
 	lineHeight  = 3.6
 	rowPad      = 1.3 // above and below the lines of a row
-	columnGap   = 2.2
+	columnGap   = 3.0
 	keyR        = 2.15
 	controlSide = 3.3
 	controlStep = 3.8

@@ -43,6 +43,7 @@ func (f *flow) block(b *Block) {
 	if len(b.Rows) == 0 {
 		return
 	}
+	b = b.filled()
 	if len(f.areas) == 0 {
 		f.leaf, f.areas = f.next()
 		f.y = f.areas[0].y

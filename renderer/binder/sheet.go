@@ -173,6 +173,9 @@ func (w *work) picture(f *flow) {
 	}
 }
 
+// tall is the height above which an area is worth parting into columns, mm.
+const tall = 80.0
+
 // left are the areas that a drawing leaves: beside it, then below it.
 func (w *work) left(width, below float64) []area {
 	var list []area
@@ -185,7 +188,7 @@ func (w *work) left(width, below float64) []area {
 	below += blockGap
 	if rest := w.field.y + w.field.height - below; rest > titleRoom+headRoom {
 		under := area{w.field.x, below, across, rest}
-		if across > 2*180 {
+		if rest > tall {
 			list = append(list, under.columns()...)
 		} else {
 			list = append(list, under)
@@ -273,18 +276,24 @@ func (w *work) split(d *drawing.Drawing) {
 // shares with its neighbours.
 func (w *work) matches(d *drawing.Draft, f area, ix, iy, nx, ny int) {
 	stroke := drawing.Stroke{Pen: drawing.PenTick, Ink: drawing.InkLine, Dash: []float64{9, 1.6, 1.6, 1.6}}
-	say := func(x, y int) string {
-		return "MATCH LINE: SHEET " + strconv.Itoa(y*nx+x+1) + " OF THIS DRAWING"
-	}
+	say := func(x, y int) string { return "MATCH LINE: SEE SHEET " + strconv.Itoa(y*nx+x+1) }
+	// The words run away from the corner that the line is near.
 	upright := func(x float64, to int) {
 		d.Line(drawing.Tag{Kind: "match"}, stroke, drawing.Point{X: x, Y: f.y - 2}, drawing.Point{X: x, Y: f.y + f.height + 2})
-		d.Letter(drawing.Tag{Kind: "match"}, styleHead, drawing.Point{X: x, Y: f.y - 2.8}, drawing.Middle, say(to, iy))
+		anchor := drawing.Start
+		if to > ix {
+			anchor = drawing.End
+		}
+		d.Letter(drawing.Tag{Kind: "match"}, styleHead, drawing.Point{X: x, Y: f.y - 2.8}, anchor, say(to, iy))
 	}
 	level := func(y float64, to int) {
 		d.Line(drawing.Tag{Kind: "match"}, stroke, drawing.Point{X: f.x - 2, Y: y}, drawing.Point{X: f.x + f.width + 2, Y: y})
-		turned := *styleHead
+		turned, anchor := *styleHead, drawing.End
 		turned.Turn = 90
-		d.Letter(drawing.Tag{Kind: "match"}, &turned, drawing.Point{X: f.x - 2.8, Y: y}, drawing.Middle, say(ix, to))
+		if to > iy {
+			anchor = drawing.Start
+		}
+		d.Letter(drawing.Tag{Kind: "match"}, &turned, drawing.Point{X: f.x - 2.8, Y: y}, anchor, say(ix, to))
 	}
 	if ix > 0 {
 		upright(f.x+overlap/2, ix-1)

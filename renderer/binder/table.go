@@ -59,6 +59,29 @@ func setTable(b *Block, width float64) *table {
 	return t
 }
 
+// filled is the block without columns that hold nothing.
+func (b *Block) filled() *Block {
+	out := *b
+	out.Columns, out.Rows = nil, make([]Row, len(b.Rows))
+	for i := range b.Rows {
+		out.Rows[i].Total = b.Rows[i].Total
+	}
+	for k, c := range b.Columns {
+		there := false
+		for i := range b.Rows {
+			there = there || b.Rows[i].Cells[k] != Cell{}
+		}
+		if !there {
+			continue
+		}
+		out.Columns = append(out.Columns, c)
+		for i := range b.Rows {
+			out.Rows[i].Cells = append(out.Rows[i].Cells, b.Rows[i].Cells[k])
+		}
+	}
+	return &out
+}
+
 func (t *table) wrap(r *Row) {
 	for {
 		out := row{Row: r}

@@ -27,8 +27,11 @@ type Stack struct {
 	UseFor, NotFor     []string
 
 	Dress Dress
-	After int     // StepPicture only: what stands after this step
-	Width float64 // mm of paper; 0: that of the dress. Wide is never narrower than 180, Phone than 84
+	// Listed says that the keynotes' words stand in a schedule beside: they are
+	// not listed under the section too.
+	Listed bool
+	After  int     // StepPicture only: what stands after this step
+	Width  float64 // mm of paper; 0: that of the dress. Wide is never narrower than 180, Phone than 84
 }
 
 // StackLayer is one layer of a stack.

@@ -248,7 +248,7 @@ func (l *layout) foot(d *Draft) float64 {
 		d.Close()
 		return y + 5.4
 	}
-	if l.mode == Keynotes {
+	if l.mode == Keynotes && !s.Listed {
 		y += d.KeynoteList(l.placed, Point{l.dress.left + 1, y}, l.width-2*l.dress.left-2, 3) + 3
 	}
 	block := TitleBlock{Mark: s.Mark, Name: s.Title, View: s.ViewName, Scale: l.scale, Status: s.StatusWords, UseFor: s.UseFor, NotFor: s.NotFor}

@@ -198,7 +198,7 @@ func (j *junction) foot(y float64, placed []drawing.PlacedCallout, mode drawing.
 		d.Close()
 		return y + 5.4
 	}
-	if mode == drawing.Keynotes {
+	if mode == drawing.Keynotes && !j.look.Listed {
 		y += d.KeynoteList(placed, drawing.Point{X: 6, Y: y + 2}, j.width-12, 3) + 5
 	}
 	y += 9

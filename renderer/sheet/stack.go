@@ -22,6 +22,9 @@ type Look struct {
 	After  int     // [drawing.StepPicture]: the step after which the picture is taken, from 1
 	// Linked makes keynotes lead to the schedule of the page the drawing stands in.
 	Linked bool
+	// Listed says that the keynotes' words stand in a schedule beside the
+	// drawing: where its callouts are bubbles alone, it does not list them too.
+	Listed bool
 }
 
 // Assembly returns an assembly's layer section. fig may lack temperatures;
@@ -36,7 +39,7 @@ func Assembly(d *detail.Detail, fig *figures.Assembly, look Look) *drawing.Drawi
 		InsideLabel: "INSIDE", OutsideLabel: outsideLabel(a.Element),
 		NotForConstruction: d.Status != detail.Issued,
 		UseFor:             d.UseFor, NotFor: d.NotFor,
-		Dress: look.Dress, After: look.After,
+		Dress: look.Dress, After: look.After, Listed: look.Listed,
 	}
 	if s.NotForConstruction {
 		s.StatusWords = strings.ToUpper(string(d.Status))
