@@ -77,19 +77,26 @@ func Open(root string) (*Library, error) {
 	if err != nil {
 		return nil, err
 	}
-	l := &Library{lib: lib, root: root, byMark: map[string]*entry{}, byFile: map[string]*entry{}}
-	if marks, err := prose.NewMarks(lib.Settings.Marks); err == nil {
-		l.marks = marks
-	}
+	l := opened(lib)
+	l.root = root
 	if err := l.openTheme(); err != nil {
 		return nil, err
+	}
+	l.findPictures()
+	l.checkFigureWords()
+	return l, nil
+}
+
+// opened places what was read, wherever it was read from.
+func opened(lib *detail.Library) *Library {
+	l := &Library{lib: lib, byMark: map[string]*entry{}, byFile: map[string]*entry{}}
+	if marks, err := prose.NewMarks(lib.Settings.Marks); err == nil {
+		l.marks = marks
 	}
 	l.place()
 	l.findMaterials()
 	l.findBuildings()
-	l.findPictures()
-	l.checkFigureWords()
-	return l, nil
+	return l
 }
 
 // place gives each file its address.
@@ -209,6 +216,7 @@ func (l *Library) Review() finding.List {
 	list.Add(l.lib.Findings)
 	list.Add(l.own)
 	list.Add(l.junctionFindings())
+	list.Add(l.revisionFindings())
 	l.entries(func(e *entry) { list.Add(l.view(nil).words(e).findings) })
 	list.Sort()
 	return list
@@ -221,6 +229,7 @@ func (l *Library) firstFindings() finding.List {
 	list.Add(l.lib.Findings)
 	list.Add(l.own)
 	list.Add(l.junctionFindings())
+	list.Add(l.revisionFindings())
 	list.Sort()
 	return list
 }

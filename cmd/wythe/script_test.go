@@ -33,6 +33,7 @@ func TestScripts(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"forge":   forge,
 			"replace": replace,
 			"rvalue":  rvalue,
 			"same":    same,

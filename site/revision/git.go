@@ -1,0 +1,224 @@
+package revision
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+
+	"wythe/renderer/detail"
+)
+
+// Repo is the git repository that a library stands in. It is only read.
+type Repo struct {
+	root   string // the library's folder
+	prefix string // of the library within the repository: "", "details/"
+	// Shallow says that the history is cut short.
+	Shallow bool
+	head    string // the commit at hand; "" in a repository without one
+}
+
+// NoHistoryError says why a library has no history to read.
+type NoHistoryError struct{ Why, Mend string }
+
+func (e *NoHistoryError) Error() string { return e.Why + "\n\t" + e.Mend }
+
+// OpenRepo finds the repository that a library's folder stands in.
+//
+// Errors: *[NoHistoryError] where there is no git command, no repository, or
+// one that git refuses to read.
+func OpenRepo(root string) (*Repo, error) {
+	if _, err := exec.LookPath("git"); err != nil {
+		return nil, &NoHistoryError{"the history needs the git command, which is not here", "install git"}
+	}
+	r := &Repo{root: root}
+	out, err := r.git("rev-parse", "--is-inside-work-tree", "--is-shallow-repository", "--show-prefix")
+	if err != nil {
+		var failed *gitError
+		if errors.As(err, &failed) && !strings.Contains(failed.says, "not a git repository") {
+			return nil, &NoHistoryError{"git cannot read the history: " + failed.says, "see: git -C " + root + " status"}
+		}
+		return nil, &NoHistoryError{"the library is not kept in git: it has no history", "begin one with: git init"}
+	}
+	lines := strings.SplitN(string(out), "\n", 4)
+	if len(lines) < 3 || lines[0] != "true" {
+		return nil, &NoHistoryError{"the library's folder is no working tree of git", "check the library out"}
+	}
+	r.Shallow, r.prefix = lines[1] == "true", lines[2]
+	if head, err := r.git("rev-parse", "--verify", "--quiet", "HEAD^{commit}"); err == nil {
+		r.head = strings.TrimSpace(string(head))
+	}
+	return r, nil
+}
+
+// gitError is a git command that failed.
+type gitError struct{ command, says string }
+
+func (e *gitError) Error() string { return "git " + e.command + ": " + e.says }
+
+// command makes a git command that asks nothing, changes nothing, and runs no
+// program that the repository names.
+func (r *Repo) command(args ...string) *exec.Cmd {
+	safe := []string{"-C", r.root, "--no-pager", "--literal-pathspecs", "-c", "core.fsmonitor=false", "-c", "core.hooksPath=" + os.DevNull, "-c", "core.quotePath=false", "-c", "diff.external="}
+	c := exec.Command("git", append(safe, args...)...)
+	for _, v := range os.Environ() {
+		name, _, _ := strings.Cut(v, "=")
+		switch name {
+		case "GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_PREFIX", "GIT_OBJECT_DIRECTORY", "GIT_EXTERNAL_DIFF", "GIT_NAMESPACE", "GIT_GLOB_PATHSPECS":
+			continue // of the hook that this may run in
+		}
+		c.Env = append(c.Env, v)
+	}
+	c.Env = append(c.Env, "LC_ALL=C", "GIT_OPTIONAL_LOCKS=0", "GIT_TERMINAL_PROMPT=0", "GIT_NO_LAZY_FETCH=1", "GIT_PAGER=cat")
+	return c
+}
+
+// mostOutput is the most that one command may print.
+const mostOutput = 256 << 20
+
+func (r *Repo) git(args ...string) ([]byte, error) {
+	c := r.command(args...)
+	var said bytes.Buffer
+	c.Stderr = &said
+	pipe, err := c.StdoutPipe()
+	if err != nil {
+		return nil, err
+	}
+	if err := c.Start(); err != nil {
+		return nil, err
+	}
+	out, err := io.ReadAll(io.LimitReader(pipe, mostOutput))
+	if err != nil || len(out) == mostOutput {
+		_ = c.Process.Kill() // what it prints is no history of a library
+		_ = c.Wait()
+		return nil, &gitError{args[0], "prints more than can be read"}
+	}
+	if err := c.Wait(); err != nil {
+		first, _, _ := strings.Cut(strings.TrimSpace(said.String()), "\n")
+		return nil, &gitError{args[0], strings.TrimPrefix(strings.TrimPrefix(first, "fatal: "), "error: ")}
+	}
+	return out, nil
+}
+
+// RefError is a word that names no commit.
+type RefError struct {
+	Ref     string
+	Shallow bool
+}
+
+func (e *RefError) Error() string {
+	if e.Shallow {
+		return fmt.Sprintf("%q names no commit that is here: the history is cut short\n\tfetch all of it: git fetch --unshallow", e.Ref)
+	}
+	return fmt.Sprintf("%q names no commit\n\tsee: git log --oneline", e.Ref)
+}
+
+// Commit is one commit.
+type Commit struct{ Hash, Date string }
+
+// Short is the hash as pages print it.
+func (c Commit) Short() string { return c.Hash[:min(len(c.Hash), 10)] }
+
+// Resolve finds the commit that a word names, whatever the word holds.
+//
+// Errors: *[RefError].
+func (r *Repo) Resolve(ref string) (Commit, error) {
+	if ref == "" || strings.HasPrefix(ref, "-") || strings.ContainsAny(ref, "\x00\n\r") {
+		return Commit{}, &RefError{ref, r.Shallow}
+	}
+	out, err := r.git("rev-parse", "--verify", "--quiet", "--end-of-options", ref+"^{commit}")
+	if err != nil {
+		return Commit{}, &RefError{ref, r.Shallow}
+	}
+	hash := strings.TrimSpace(string(out))
+	out, err = r.git("show", "--no-patch", "--no-show-signature", "--format=%cs", hash, "--")
+	if err != nil {
+		return Commit{}, &RefError{ref, r.Shallow}
+	}
+	return Commit{hash, strings.TrimSpace(string(out))}, nil
+}
+
+// objects returns the bytes of objects by their hash. One that is not here, or
+// is larger than any file of a library, is left out.
+func (r *Repo) objects(hashes []string) (map[string][]byte, error) {
+	out := make(map[string][]byte, len(hashes))
+	if len(hashes) == 0 {
+		return out, nil
+	}
+	c := r.command("cat-file", "--batch", "--buffer")
+	c.Stdin = strings.NewReader(strings.Join(hashes, "\n") + "\n")
+	pipe, err := c.StdoutPipe()
+	if err != nil {
+		return nil, err
+	}
+	if err := c.Start(); err != nil {
+		return nil, err
+	}
+	in := bufio.NewReaderSize(pipe, 64<<10)
+	readErr := readObjects(in, len(hashes), out)
+	if readErr != nil {
+		_ = c.Process.Kill()
+	}
+	if err := c.Wait(); err != nil && readErr == nil {
+		return nil, &gitError{"cat-file", err.Error()}
+	}
+	return out, readErr
+}
+
+func readObjects(in *bufio.Reader, n int, out map[string][]byte) error {
+	for range n {
+		head, err := in.ReadString('\n')
+		if err != nil {
+			return &gitError{"cat-file", "ended early"}
+		}
+		var hash, kind string
+		var size int64
+		if k, err := fmt.Sscanf(head, "%s %s %d", &hash, &kind, &size); err != nil || k != 3 {
+			continue // missing
+		}
+		if size > detail.MaxFile {
+			if _, err := io.CopyN(io.Discard, in, size+1); err != nil {
+				return &gitError{"cat-file", "ended early"}
+			}
+			continue
+		}
+		data := make([]byte, size+1)
+		if _, err := io.ReadFull(in, data); err != nil {
+			return &gitError{"cat-file", "ended early"}
+		}
+		out[hash] = data[:size]
+	}
+	return nil
+}
+
+// inLibrary returns a path of the repository from the library's root.
+func (r *Repo) inLibrary(path string) (string, bool) {
+	return strings.CutPrefix(path, r.prefix)
+}
+
+// scope is the library's folder as an argument after --.
+func (r *Repo) scope() string { return "." }
+
+// Dirty lists the files of the library that differ from the commit at hand,
+// or are not in it, from the library's root.
+func (r *Repo) Dirty() ([]string, error) {
+	out, err := r.git("status", "--porcelain=v1", "-z", "--untracked-files=all", "--no-renames", "--ignore-submodules=all", "--", r.scope())
+	if err != nil {
+		return nil, err
+	}
+	var list []string
+	for _, entry := range strings.Split(string(out), "\x00") {
+		if len(entry) < 4 {
+			continue
+		}
+		if name, ok := r.inLibrary(entry[3:]); ok {
+			list = append(list, filepath.ToSlash(name))
+		}
+	}
+	return list, nil
+}
