@@ -270,3 +270,28 @@ func TestNotTraced(t *testing.T) {
 		}
 	}
 }
+
+// A declared end excuses the ground beyond it, not a way through the air.
+func TestEndedInTheAir(t *testing.T) {
+	const parts = `parts:
+  - earth: {material: soil, left: cut, right: 20 in, bottom: cut, top: 50 in}
+  - wall: {material: concrete, left: 20 in, width: 8 in, bottom: 10 in, top: cut}
+  - slab: {material: concrete, left: 28 in, right: cut, bottom: 14 in, height: 5 in}
+  - coat: {film: waterproofing membrane, thickness: 60 mil, control: [water], over: [wall.left]}
+ends: {water: {at: [wall.left, wall.bottom], why: drained}}
+`
+	s, _ := lay(t, parts+"spaces: {inside: {at: [45 in, 55 in]}, outside: {at: [5 in, 55 in]}}\n")
+	if r, _ := Check(s, Options{}); len(r) != 1 || r[0].Verdict != Continuous || len(r[0].Ends) != 1 || r[0].Ends[0].Why != "drained" {
+		t.Errorf("closed: %+v", r)
+	}
+	s, _ = lay(t, parts+"spaces: {inside: {at: [45 in, 55 in]}, outside: {at: [[5 in, 55 in], [57 in, 55 in]]}}\n")
+	r, _ := Check(s, Options{})
+	if len(r) != 1 || r[0].Verdict != Broken || len(r[0].Path) < 2 || !slices.Equal(r[0].Leaks, []Leak{{"inside", "outside"}}) {
+		t.Errorf("open at the right: %+v", r)
+	}
+	// An end where nothing carries the control proves nothing.
+	s, _ = lay(t, strings.Replace(parts, "[wall.left, wall.bottom]", "[40 in, 30 in]", 1)+"spaces: {inside: {at: [45 in, 55 in]}, outside: {at: [5 in, 55 in]}}\n")
+	if r, _ := Check(s, Options{}); len(r) != 1 || r[0].Verdict != NotTraced {
+		t.Errorf("end in the air: %+v", r)
+	}
+}
