@@ -64,6 +64,7 @@ type tracer struct {
 	o        Options
 	m        *model
 	closings [][2]geometry.Point
+	closed   []string // what each closing starts from
 	forced   []force
 	report   *Report
 	last     *graph // with nothing left open
@@ -167,8 +168,7 @@ func (t *tracer) closeGaps(path []geometry.Vec) bool {
 			continue
 		}
 		closed = true
-		t.report.Gaps = append(t.report.Gaps, t.gap(p, b))
-		t.closings = append(t.closings, b.closing())
+		t.shut(p, b)
 	}
 	if !closed {
 		t.report.Reason = "no chain of parts that carry it could part the two"
@@ -176,6 +176,14 @@ func (t *tracer) closeGaps(path []geometry.Vec) bool {
 	}
 	t.rebuild()
 	return true
+}
+
+// shut reports a gap and draws it shut.
+func (t *tracer) shut(p *pieces, b bond) {
+	g := t.gap(p, b)
+	t.report.Gaps = append(t.report.Gaps, g)
+	t.closings = append(t.closings, b.closing())
+	t.closed = append(t.closed, g.Between[0])
 }
 
 // rebuild draws the closings in and joins the forced contacts again.
@@ -206,7 +214,7 @@ func (m *model) force(f force) {
 func (t *tracer) gap(p *pieces, b bond) Gap {
 	mid := geometry.Vec{X: (b.from.X + b.to.X) / 2, Y: (b.from.Y + b.to.Y) / 2}
 	g := Gap{
-		Between: [2]string{p.name(b.a, b.from), p.name(b.b, b.to)},
+		Between: [2]string{t.name(p, b.a, b.from), t.name(p, b.b, b.to)},
 		At:      point(mid),
 		Ends:    [2]geometry.Point{point(b.from), point(b.to)},
 		Width:   units.Length(b.width * 1e-6),
@@ -223,6 +231,16 @@ func (t *tracer) gap(p *pieces, b bond) Gap {
 		g.Mend = fmt.Sprintf("carry %s on to %s and seal it there", g.Between[0], g.Between[1])
 	}
 	return g
+}
+
+// name of a piece; one that was drawn in to close a gap goes by what it closed.
+func (t *tracer) name(p *pieces, id int32, at geometry.Vec) string {
+	if item := p.item[id]; item >= 0 && t.m.closing(item) {
+		if k := int(item-t.m.regions) - len(t.s.Films); k < len(t.closed) {
+			return t.closed[k]
+		}
+	}
+	return p.name(id, at)
 }
 
 // through names what stands along a segment, in order.

@@ -67,8 +67,7 @@ func (t *tracer) endedRound() bool {
 		for _, b := range run {
 			if b.gap {
 				r.Verdict = Broken
-				r.Gaps = append(r.Gaps, t.gap(p, b))
-				t.closings = append(t.closings, b.closing())
+				t.shut(p, b)
 				closed = true
 			}
 		}

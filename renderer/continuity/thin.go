@@ -90,15 +90,14 @@ func (t *tracer) thin() {
 		}
 		done[v.cell] = true
 		if name, ok := goal[v.cell]; ok {
-			t.reportThin(v.cost, least, back[v.cell].from, back[v.cell].to, name, func(f func(a, b geometry.Vec)) {
-				for r := v.cell; ; r = prev[r] {
-					c, ok := back[r]
-					if !ok {
-						return
-					}
-					f(c.from, c.to)
-				}
-			})
+			var steps []step
+			at := v.cell
+			for c, ok := back[at]; ok; c, ok = back[at] {
+				steps = append(steps, step{prev[at], c.from, c.to})
+				at = prev[at]
+			}
+			slices.Reverse(steps)
+			t.reportThin(v.cost, steps, v.cell, name)
 			return
 		}
 		for _, c := range next[v.cell] {
@@ -116,33 +115,68 @@ func (t *tracer) thin() {
 // thinRounding is how far two rounded faces may leave a thickness short, µm.
 const thinRounding = 2
 
-func (t *tracer) reportThin(cost, least float64, _, _ geometry.Vec, outside string, steps func(func(a, b geometry.Vec))) {
-	r := t.report
+// step is one crossing of carriers, from the open stretch it starts in.
+type step struct {
+	root     int32
+	from, to geometry.Vec
+}
+
+// reportThin names the widest crossing of the way, where it is thinnest to
+// say so, and draws the whole way.
+func (t *tracer) reportThin(thickness float64, steps []step, last int32, outside string) {
+	m, r := t.m, t.report
 	r.Verdict = Thin
-	var best Gap
-	longest := -1.0
-	steps(func(a, b geometry.Vec) {
-		d := math.Hypot(a.X-b.X, a.Y-b.Y)
-		if d <= longest {
-			return
+	widest := steps[0]
+	for _, s := range steps {
+		if math.Hypot(s.from.X-s.to.X, s.from.Y-s.to.Y) > math.Hypot(widest.from.X-widest.to.X, widest.from.Y-widest.to.Y) {
+			widest = s
 		}
-		longest = d
-		mid := point(geometry.Vec{X: (a.X + b.X) / 2, Y: (a.Y + b.Y) / 2})
-		best = Gap{At: mid, Ends: [2]geometry.Point{point(a), point(b)}, Width: units.Length(cost * 1e-6), Mend: "thicken it there"}
-		best.Through = t.through(a, b)
-	})
-	if len(best.Through) > 0 {
-		best.Between = [2]string{best.Through[0], best.Through[len(best.Through)-1]}
+	}
+	g := Gap{
+		At:    point(geometry.Vec{X: (widest.from.X + widest.to.X) / 2, Y: (widest.from.Y + widest.to.Y) / 2}),
+		Ends:  [2]geometry.Point{point(widest.from), point(widest.to)},
+		Width: units.Length(thickness * 1e-6), Mend: "thicken it there",
+		Through: t.through(widest.from, widest.to),
+	}
+	if n := len(g.Through); n > 0 {
+		g.Between = [2]string{g.Through[0], g.Through[n-1]}
 	} else {
-		best.Between = t.touching(best.At)
+		g.Between = t.touching(g.At)
 	}
-	r.Gaps = append(r.Gaps, best)
-	r.Path = []geometry.Point{best.Ends[0], best.Ends[1]}
-	inside := ""
-	if len(t.m.inside) > 0 {
-		inside = t.m.inside[0].name
+	r.Gaps = append(r.Gaps, g)
+
+	var from, to source
+	for _, s := range m.inside {
+		if t.last.find(s.face) == steps[0].root {
+			from = s
+			break
+		}
 	}
-	r.Leaks = append(r.Leaks, Leak{inside, outside})
+	for _, s := range m.outside {
+		if t.last.find(s.face) == last && s.name == outside {
+			to = s
+			break
+		}
+	}
+	r.Leaks = append(r.Leaks, Leak{from.name, to.name})
+	z := m.trapezoids()
+	at := m.point(from)
+	path := []geometry.Vec{at}
+	leg := func(root int32, end geometry.Vec) {
+		p := z.path(z.cellIn(t.last, root, at), z.cellIn(t.last, root, end), at, end)
+		if len(p) > 0 {
+			path = append(path, p[1:]...)
+		} else {
+			path = append(path, end)
+		}
+	}
+	for _, s := range steps {
+		leg(s.root, s.from)
+		path = append(path, s.to)
+		at = s.to
+	}
+	leg(last, m.point(to))
+	r.Path = rounded(path)
 }
 
 // touching names the two carriers that meet at a place.

@@ -210,9 +210,18 @@ func (t *trapezoids) middle(c int32) geometry.Vec {
 
 // cellAt finds the cell of a face that holds a place, or the nearest one.
 func (t *trapezoids) cellAt(face int32, p geometry.Vec) int32 {
+	return t.nearest(p, func(f int32) bool { return f == face })
+}
+
+// cellIn finds the cell of an open stretch nearest a place.
+func (t *trapezoids) cellIn(g *graph, root int32, p geometry.Vec) int32 {
+	return t.nearest(p, func(f int32) bool { return g.find(f) == root })
+}
+
+func (t *trapezoids) nearest(p geometry.Vec, of func(face int32) bool) int32 {
 	best, at := math.Inf(1), int32(-1)
 	for i, c := range t.cells {
-		if c.face != face {
+		if !of(c.face) {
 			continue
 		}
 		x := math.Min(math.Max(p.X, float64(c.x0)), float64(c.x1))
