@@ -73,6 +73,15 @@ func TestAround(t *testing.T) {
   - base: {material: concrete, left: 16 in, right: 30 in, bottom: cut, top: 20 in}
   - wall: {material: brick, left: 20 in, right: 30 in, bottom: base.top, top: cut}
 ` + outsideLeft, water, []string{"flat-ledge: the top of base lies level in the weather"}},
+		{"a ledge under a flashing", `parts:
+  - base: {material: concrete, left: 16 in, right: 30 in, bottom: cut, top: 20 in}
+  - wall: {material: brick, left: 20 in, right: 30 in, bottom: base.top, top: cut}
+  - cap: {film: flashing, thickness: 20 mil, over: [base.top left 4 in, wall.left up 4 in]}
+` + outsideLeft, water, nil},
+		{"a terrace", `parts:
+  - base: {material: concrete, left: cut, right: 30 in, bottom: cut, top: 20 in}
+  - wall: {material: brick, left: 20 in, right: 30 in, bottom: base.top, top: cut}
+` + outsideLeft, water, nil},
 		{"a ledge that slopes out", `parts:
   - base: {material: concrete, outline: [[16 in, 0], [30 in, 0], [30 in, 20 in], [20 in, 20 in], [16 in, 19 in]]}
   - wall: {material: brick, left: 20 in, right: 30 in, bottom: 20 in, top: cut}

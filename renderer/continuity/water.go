@@ -22,6 +22,10 @@ const (
 // µm: 1 in (common practice).
 const ledgeLeast = 25400
 
+// ledgeMost is the width beyond which a top is a roof or a terrace, whose fall
+// may run out of the section, µm: 12 in.
+const ledgeMost = 304800
+
 // dripLeast is how far a part that sheds stands out over what is below it,
 // µm: 1 in (common practice).
 const dripLeast = 25400
@@ -110,11 +114,11 @@ func (w *weather) ledges(list *finding.List) {
 			if u.X > v.X {
 				u, v, up, low = v, u, o.Right, o.Left
 			}
-			if up < 0 || low < 0 || v.X-u.X < ledgeLeast || s.Faces[low].Region < 0 {
+			if up < 0 || low < 0 || v.X-u.X < ledgeLeast || v.X-u.X > ledgeMost || s.Faces[low].Region < 0 {
 				continue
 			}
 			g := &s.Regions[s.Faces[low].Region]
-			if !w.openFace(up) || g.Air() || g.Soil() || loose(g.Material) || g.Instance > 0 || said[g.Name] {
+			if w.covered(u, v) || !w.openFace(up) || g.Air() || g.Soil() || loose(g.Material) || g.Instance > 0 || said[g.Name] {
 				continue
 			}
 			// Only beside what stands up from it: a ledge, not a roof.
@@ -137,6 +141,18 @@ func (w *weather) ledges(list *finding.List) {
 			}
 		}
 	}
+}
+
+// covered reports whether a film lies along a line.
+func (w *weather) covered(u, v geometry.Point) bool {
+	a := w.s.Arrangement
+	for e := range w.s.FilmsOn {
+		p, q := a.Points[a.Edges[e].U], a.Points[a.Edges[e].V]
+		if geometry.OnSegment(p, u, v) && geometry.OnSegment(q, u, v) {
+			return true
+		}
+	}
+	return false
 }
 
 func (w *weather) openFace(face int32) bool {
@@ -273,8 +289,10 @@ func wood(m *material.Material) bool {
 		return false
 	}
 	switch m.Hatch {
-	case material.SawnTimber, material.FinishTimber, material.Plywood, material.FiberBoard:
+	case material.SawnTimber, material.FinishTimber, material.Plywood:
 		return true
+	case material.FiberBoard:
+		return strings.Contains(m.Name, "wood")
 	}
 	return false
 }
