@@ -91,10 +91,10 @@ func (b *blocks) figures(groups []page.FigureGroup, conditions string) {
 		for k := range g.Rows {
 			r := &g.Rows[k]
 			block.Rows = append(block.Rows, b.figure(r))
-			if r.Inch != "" || r.SI != "" || r.NotComputed != "" {
+			if !strings.HasPrefix(r.Name, "Materials for ") && !strings.HasPrefix(r.Name, "Study: ") {
 				continue
 			}
-			for _, in := range r.Inputs { // a list, and no figure of its own
+			for _, in := range r.Inputs { // they are what is asked for
 				block.Rows = append(block.Rows, binder.Row{Cells: []binder.Cell{
 					{Text: in.Name, Under: in.Source}, {Text: in.Value}, {}, {},
 				}})

@@ -28,6 +28,7 @@ const (
 	controlSide = 3.3
 	controlStep = 3.8
 	smallGap    = 1.2
+	wide        = 70.0 // of a cell in which what stands under a text stands after it
 )
 
 // line is one line of a cell: a text and a small one after it.
@@ -59,6 +60,10 @@ func (c *Cell) lines(width float64) []line {
 				list = append(list, line{text: s, style: styleSmall})
 			}
 		}
+	}
+	if n := len(list); n == 1 && c.Small == "" && c.Under != "" && width > wide && style.Width(c.Text)+smallGap+styleSmall.Width(c.Under) <= width {
+		list[0].small = c.Under
+		return list
 	}
 	for _, s := range styleUnder.Wrap(c.Under, width) {
 		list = append(list, line{text: s, style: styleUnder})

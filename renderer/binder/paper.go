@@ -48,9 +48,10 @@ const (
 	margin      = 8.0  // from the edge of the paper to the frame
 	largeMargin = 12.0 // of sheets that are cut to size after printing
 	large       = 500.0
-	pad         = 3.0  // from the frame to what stands in it
+	pad         = 2.5  // from the frame to what stands in it: a drawing of 258 fits Letter
 	gutter      = 7.0  // between columns
 	columnLeast = 118. // width of a column of tables
+	besideLeast = 105. // of the one beside a drawing
 	footLeast   = 17.0 // height of the title block
 )
 

@@ -54,8 +54,8 @@ type work struct {
 	note   string // about the scale, under the drawing
 }
 
-// add sets a detail out and prints its sheets.
-func (b *binder) add(i int, s *Sheet) {
+// setOut sets a detail out, all but the title blocks.
+func (b *binder) setOut(s *Sheet) *work {
 	w := &work{Sheet: s, b: b, foot: footLeast}
 	if s.Code != "" {
 		if c, err := code.Of(s.Code); err == nil {
@@ -72,9 +72,12 @@ func (b *binder) add(i int, s *Sheet) {
 	for k := range s.Blocks {
 		flow.block(&s.Blocks[k])
 	}
-	if len(w.leaves) == 0 {
-		w.leaf()
-	}
+	return w
+}
+
+// add sets a detail out and prints its sheets.
+func (b *binder) add(i int, s *Sheet) {
+	w := b.setOut(s)
 	b.listed[i].scale = w.ratio
 	for k, l := range w.leaves {
 		page := b.book.AddPage(b.set.Paper.Width, b.set.Paper.Height)
@@ -180,7 +183,7 @@ const tall = 80.0
 func (w *work) left(width, below float64) []area {
 	var list []area
 	across := w.field.width
-	if rest := w.field.width - width - gutter; rest >= columnLeast {
+	if rest := w.field.width - width - gutter; rest >= besideLeast {
 		beside := area{w.field.x + width + gutter, w.field.y, rest, w.field.height}
 		list = append(list, beside.columns()...)
 		across = width

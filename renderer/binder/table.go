@@ -141,7 +141,7 @@ func (t *table) head(d *drawing.Draft, x, y float64, again bool) float64 {
 	d.Line(drawing.Tag{}, heavy, drawing.Point{X: x, Y: y}, drawing.Point{X: x + t.width, Y: y})
 	title, base := t.Title, y+5.2
 	if again {
-		title += ", continued"
+		title += " (continued)"
 	}
 	title = fit(styleBlock, title, t.width)
 	d.Letter(drawing.Tag{}, styleBlock, drawing.Point{X: x, Y: base}, drawing.Start, title)
