@@ -157,10 +157,16 @@ func (t *tracer) round() bool {
 func (t *tracer) closeGaps(path []geometry.Vec) bool {
 	p := t.m.pieces()
 	touches := p.touchBonds(nil, unsealedWeight)
-	run := chain(len(p.item), append(touches, p.gapBonds(path, 0)...))
-	if run == nil { // the path ends between two long edges: look at shorter ones
-		v := t.s.View
-		run = chain(len(p.item), append(touches, p.gapBonds(path, max(v.Width(), v.Height())/24)...))
+	var run []bond
+	v := t.s.View
+	for _, step := range [...]int64{0, max(v.Width(), v.Height()) / 24} {
+		t.m.within(func(width float64) (cost float64) {
+			run, cost = chain(len(p.item), append(touches, p.gapBonds(path, step, width)...))
+			return cost
+		})
+		if run != nil { // else the path ends between two long edges: look at shorter ones
+			break
+		}
 	}
 	closed := false
 	for _, b := range run {

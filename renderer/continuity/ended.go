@@ -34,14 +34,7 @@ func (t *tracer) ended() {
 func (t *tracer) endedRound() bool {
 	m, r := t.m, t.report
 	p := m.pieces()
-	bonds := append(p.touchBonds(nil, unsealedWeight), p.gapBonds(nil, 0)...)
-	next := make([][]int32, len(p.item))
-	for i, b := range bonds {
-		next[b.a] = append(next[b.a], int32(i))
-		if b.a != b.b {
-			next[b.b] = append(next[b.b], int32(i))
-		}
-	}
+	touches := p.touchBonds(nil, unsealedWeight)
 	ends := make([]int32, len(r.Ends))
 	for i, e := range r.Ends {
 		ends[i] = p.nearest(e)
@@ -58,7 +51,11 @@ func (t *tracer) endedRound() bool {
 				goal[ends[k]] = true
 			}
 		}
-		run := cheapest(ends[i], goal, bonds, next)
+		var run []bond
+		m.within(func(width float64) (cost float64) {
+			run, cost = cheapest(ends[i], goal, len(p.item), append(touches, p.gapBonds(nil, 0, width)...))
+			return cost
+		})
 		if run == nil && i == 0 && len(ends) == 1 {
 			r.Verdict, r.Reason = NotTraced, "the part at its declared end reaches no cut"
 			return false
@@ -190,8 +187,16 @@ func (p *pieces) nearest(e section.End) int32 {
 	return at
 }
 
-// cheapest run of bonds from a piece to any goal; nil where none is reached.
-func cheapest(from int32, goal map[int32]bool, bonds []bond, next [][]int32) []bond {
+// cheapest run of bonds from a piece to any goal, and its cost; nil where none
+// is reached.
+func cheapest(from int32, goal map[int32]bool, pieceCount int, bonds []bond) ([]bond, float64) {
+	next := make([][]int32, pieceCount)
+	for i, b := range bonds {
+		next[b.a] = append(next[b.a], int32(i))
+		if b.a != b.b {
+			next[b.b] = append(next[b.b], int32(i))
+		}
+	}
 	cost := make([]float64, len(next))
 	back := make([]int32, len(next))
 	done := make([]bool, len(next))
@@ -217,7 +222,7 @@ func cheapest(from int32, goal map[int32]bool, bonds []bond, next [][]int32) []b
 				k = b.a
 			}
 			slices.Reverse(run)
-			return run
+			return run, v.cost
 		}
 		for _, i := range next[v.cell] {
 			b := &bonds[i]
@@ -228,7 +233,7 @@ func cheapest(from int32, goal map[int32]bool, bonds []bond, next [][]int32) []b
 			}
 		}
 	}
-	return nil
+	return nil, math.Inf(1)
 }
 
 // airWay reports a way from inside to outside through air alone, which no

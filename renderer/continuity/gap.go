@@ -1,6 +1,7 @@
 package continuity
 
 import (
+	"cmp"
 	"container/heap"
 	"math"
 	"slices"
@@ -73,30 +74,53 @@ func (p *pieces) exposures(step int64) []exposed {
 	return out
 }
 
-// gapBonds finds, for each pair of pieces, the least gap that the path does
-// not cross and the least that it crosses an odd number of times.
-func (p *pieces) gapBonds(path []geometry.Vec, step int64) []bond {
+// within calls look with a growing width until what it finds costs no more
+// than the width: no gap wider than that could make it cheaper. look returns
+// the cost of what it found; +Inf where it found nothing.
+func (m *model) within(look func(width float64) float64) {
+	v := m.s.View
+	far := 2 * float64(v.Width()+v.Height())
+	for width := far / 128; ; width *= 4 {
+		if look(width) <= width || width > far {
+			return
+		}
+	}
+}
+
+// gapBonds finds, for each pair of pieces, the least gap under a width that
+// the path does not cross and the least that it crosses an odd number of times.
+func (p *pieces) gapBonds(path []geometry.Vec, step int64, width float64) []bond {
 	type key struct {
 		a, b int32
 		odd  bool
 	}
 	best := map[key]bond{}
 	list := p.exposures(step)
+	slices.SortStableFunc(list, func(x, y exposed) int {
+		return cmp.Compare(min(x.u.X, x.v.X), min(y.u.X, y.v.X))
+	})
 	for i := range list {
 		x := &list[i]
+		end := float64(max(x.u.X, x.v.X)) + width
 		for k := i; k < len(list); k++ {
 			y := &list[k]
+			if float64(min(y.u.X, y.v.X)) >= end {
+				break
+			}
+			if apart(x, y) >= width {
+				continue
+			}
 			a, b := min(x.piece, y.piece), max(x.piece, y.piece)
 			if a == cutPiece && b == cutPiece {
 				continue
 			}
 			odd, hasOdd := best[key{a, b, true}]
 			even, hasEven := best[key{a, b, false}]
-			limit := math.Inf(1)
+			limit := width
 			if hasOdd && (hasEven || a == b) {
-				limit = odd.weight
+				limit = math.Min(width, odd.weight)
 				if a != b {
-					limit = math.Max(limit, even.weight)
+					limit = math.Min(width, math.Max(odd.weight, even.weight))
 				}
 			}
 			if apart(x, y) >= limit {
@@ -217,7 +241,7 @@ func (p *pieces) touchBonds(odd map[int32]bool, unsealed float64) []bond {
 // chain finds the cheapest closed run of bonds that crosses the path an odd
 // number of times: shortest paths over pieces and the parity so far. nil where
 // there is none.
-func chain(pieceCount int, bonds []bond) []bond {
+func chain(pieceCount int, bonds []bond) ([]bond, float64) {
 	next := make([][]int32, pieceCount)
 	starts := map[int32]bool{}
 	for i, b := range bonds {
@@ -239,7 +263,7 @@ func chain(pieceCount int, bonds []bond) []bond {
 			best, least = run, cost
 		}
 	}
-	return best
+	return best, least
 }
 
 // oddRun is the cheapest odd run from a piece back to itself, if it costs

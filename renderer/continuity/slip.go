@@ -12,7 +12,7 @@ func (t *tracer) sealContacts(nodes []int32, via []link) bool {
 	m := t.m
 	odd := m.slipped(nodes, via)
 	p := m.pieces()
-	run := chain(len(p.item), p.touchBonds(odd, 1))
+	run, _ := chain(len(p.item), p.touchBonds(odd, 1))
 	var hit []int32
 	for _, b := range run {
 		if b.contact >= 0 && !m.contacts[b.contact].joined {
