@@ -166,18 +166,30 @@ func (j *junction) sheet() *drawing.Drawing {
 		bottom = max(bottom, placed[i].Box.Max.Y+1)
 	}
 
+	rm := &room{placed: placed}
+	marks := j.gapMarks(rm, bottom)
+	references := j.bubbles(rm)
+	levels, names := j.levelMarks(rm), j.spaceNames(rm)
+	runs := j.controlRuns()
+	for i := range runs {
+		runs[i].letter(rm)
+	}
+
 	d := j.draft
 	j.body()
 	j.beyond()
-	j.breakLines()
 	if j.d.Status != detail.Issued {
 		d.NotForConstruction(drawing.Point{X: j.at.X + j.x.length/2, Y: top + j.y.length/2}, j.x.length*0.8, j.y.length*0.5)
 	}
+	j.controlLines(runs)
+	j.breakLines()
 	j.drawChains()
-	j.levels()
-	j.spaces()
-	j.bubbles()
+	j.levels(levels)
+	j.spaces(names)
+	j.references(references)
+	j.evidence()
 	d.Callouts(placed)
+	j.gaps(marks)
 	height := j.foot(bottom, placed, mode)
 	_, ratio := drawing.ScaleWords(j.scale)
 	return &drawing.Drawing{

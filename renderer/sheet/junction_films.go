@@ -1,8 +1,6 @@
 package sheet
 
 import (
-	"math"
-
 	"wythe/renderer/drawing"
 	"wythe/renderer/geometry"
 	"wythe/renderer/section"
@@ -45,7 +43,7 @@ func (j *junction) filmLine(run section.FilmRun, w *window) []drawing.Point {
 		off[i] = j.filmOffset(run.Film, run.Line[i], run.Line[i+1])
 	}
 	pts := j.onPaper(w, run.Line)
-	return offset(pts, off)
+	return parallel(pts, off)
 }
 
 // filmOffset is how far to the left of a→b, mm, a film is drawn.
@@ -79,47 +77,6 @@ func (j *junction) filmsBetween(a, b geometry.Point) ([]section.FilmEdge, float6
 		}
 	}
 	return j.s.FilmsOn[best], along
-}
-
-// offset moves each piece of a line to its left by its own distance and joins
-// the pieces where their lines meet.
-func offset(pts []drawing.Point, left []float64) []drawing.Point {
-	flat := true
-	for _, v := range left {
-		flat = flat && v == 0
-	}
-	if flat || len(pts) < 2 {
-		return pts
-	}
-	type piece struct{ a, b drawing.Point }
-	moved := make([]piece, 0, len(left))
-	for i, v := range left {
-		a, b := pts[i], pts[i+1]
-		l := math.Hypot(b.X-a.X, b.Y-a.Y)
-		if l == 0 {
-			continue
-		}
-		// Paper's y runs down: the left hand of a→b is (dy, −dx).
-		nx, ny := (b.Y-a.Y)/l*v, -(b.X-a.X)/l*v
-		moved = append(moved, piece{drawing.Point{X: a.X + nx, Y: a.Y + ny}, drawing.Point{X: b.X + nx, Y: b.Y + ny}})
-	}
-	if len(moved) == 0 {
-		return pts
-	}
-	out := []drawing.Point{moved[0].a}
-	for i := 1; i < len(moved); i++ {
-		p, q := moved[i-1], moved[i]
-		d1x, d1y := p.b.X-p.a.X, p.b.Y-p.a.Y
-		d2x, d2y := q.b.X-q.a.X, q.b.Y-q.a.Y
-		den := d1x*d2y - d1y*d2x
-		if math.Abs(den) < 1e-9*(math.Hypot(d1x, d1y)*math.Hypot(d2x, d2y)) {
-			out = append(out, p.b, q.a)
-			continue
-		}
-		t := ((q.a.X-p.a.X)*d2y - (q.a.Y-p.a.Y)*d2x) / den
-		out = append(out, drawing.Point{X: p.a.X + t*d1x, Y: p.a.Y + t*d1y})
-	}
-	return append(out, moved[len(moved)-1].b)
 }
 
 // seals draws beads as discs and what spans a gap as a short bar.

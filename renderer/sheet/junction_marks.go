@@ -2,19 +2,16 @@ package sheet
 
 import (
 	"sort"
-	"strings"
 
 	"wythe/renderer/detail"
 	"wythe/renderer/drawing"
 	"wythe/renderer/geometry"
-	"wythe/renderer/units"
 )
 
 var (
-	styleSmall  = drawing.Style{Face: drawing.Reading, Weight: 400, Size: 2.7, Ink: drawing.InkLine}
-	styleSpace  = drawing.Style{Face: drawing.Lettering, Weight: 500, Size: 3.2, Ink: drawing.InkLine, Tracking: 0.5}
-	styleLevel  = drawing.Style{Face: drawing.Lettering, Weight: 500, Size: 2.7, Ink: drawing.InkLine}
-	styleBubble = drawing.Style{Face: drawing.Lettering, Weight: 600, Size: 2.6, Ink: drawing.InkLine}
+	styleSmall = drawing.Style{Face: drawing.Reading, Weight: 400, Size: 2.7, Ink: drawing.InkLine}
+	styleSpace = drawing.Style{Face: drawing.Lettering, Weight: 500, Size: 3, Ink: drawing.InkLine, Tracking: 0.66}
+	styleLevel = drawing.Style{Face: drawing.Lettering, Weight: 550, Size: 2.7, Ink: drawing.InkLine}
 )
 
 // chains are the dimension strings on the four borders of the view, from the
@@ -219,149 +216,6 @@ func (j *junction) cutSpans(side detail.Side) [][2]int64 {
 		}
 	}
 	return out
-}
-
-// levels draws the level marks: each named height, and the one it is told from
-// as ±0.
-func (j *junction) levels() {
-	d := j.draft
-	d.Open(drawing.Tag{Kind: "level"})
-	for i, l := range j.d.Junction.Levels {
-		if i >= len(j.s.Levels) {
-			break
-		}
-		y := j.s.Levels[i].Y
-		text := strings.ToUpper(l.Name)
-		e := &l.Edge
-		if e.Kind == detail.EdgeOffset && e.Of != nil && e.Of.Kind == detail.EdgeRef {
-			text += " " + signed(e.Length, j.look.System)
-			from := y - int64(float64(e.Length)*1e6+copysign(0.5, float64(e.Length)))
-			name := strings.ToUpper(e.Of.Part)
-			if e.Of.Side == detail.Top {
-				name = "T.O. " + name
-			}
-			j.level(from, name+" "+zero(j.look.System), true)
-		}
-		j.level(y, text, false)
-	}
-	d.Close()
-}
-
-func copysign(v, sign float64) float64 {
-	if sign < 0 {
-		return -v
-	}
-	return v
-}
-
-func zero(system units.System) string {
-	if system == units.Metric {
-		return "±0"
-	}
-	return "0′-0″"
-}
-
-func signed(l units.Length, system units.System) string {
-	sign := "+"
-	if l < 0 {
-		sign, l = "−", -l
-	}
-	if system == units.Metric {
-		return sign + l.Meter()
-	}
-	return sign + l.FeetInchDrawing()
-}
-
-// level draws one mark: a filled triangle whose point is on the height, and
-// its words over a short line.
-func (j *junction) level(y int64, text string, right bool) {
-	at, ok := j.along(false, y)
-	if !ok {
-		return
-	}
-	d := j.draft
-	wide := styleLevel.Width(text)
-	x := j.at.X + 5
-	if right {
-		x = j.at.X + j.x.length - wide - 9
-	}
-	d.Shape(drawing.Tag{}, drawing.Stroke{}, drawing.InkLine,
-		drawing.Point{X: x, Y: at}, drawing.Point{X: x - 1.4, Y: at - 2.2}, drawing.Point{X: x + 1.4, Y: at - 2.2})
-	d.Cased(drawing.Tag{}, &styleLevel, 1.2, drawing.Point{X: x + 2.4, Y: at - 0.8}, drawing.Start, text)
-}
-
-// spaces letters the places of air.
-func (j *junction) spaces() {
-	d := j.draft
-	d.Open(drawing.Tag{Kind: "side"})
-	for i := range j.s.Spaces {
-		s := &j.s.Spaces[i]
-		if len(s.Points) == 0 {
-			continue
-		}
-		if at, _, ok := j.shown(s.Points[0]); ok {
-			d.Cased(drawing.Tag{}, &styleSpace, 1.6, at, drawing.Middle, strings.ToUpper(s.Name))
-		}
-	}
-	d.Close()
-}
-
-// bubbles marks each assembly laid with its own number, leading to its page.
-func (j *junction) bubbles() {
-	d := j.draft
-	const r = 4.6
-	if j.bare {
-		return
-	}
-	d.Open(drawing.Tag{Kind: "reference"})
-	for i, p := range j.d.Junction.Parts {
-		if p.Kind != detail.Laid || !j.s.Parts[i].Laid {
-			continue
-		}
-		at, ok := j.bubblePlace(i, p)
-		if !ok {
-			continue
-		}
-		tag := drawing.Tag{Part: p.Name}
-		if j.look.Link != nil {
-			tag.Href = j.look.Link(p.Mark)
-		}
-		d.Open(tag)
-		d.Disc(drawing.Tag{}, drawing.Stroke{Pen: drawing.PenSecondary, Ink: drawing.InkLine}, drawing.InkPaper, at, r)
-		d.Letter(drawing.Tag{}, &styleBubble, drawing.Point{X: at.X, Y: at.Y + 0.95}, drawing.Middle, p.Mark)
-		d.Close()
-	}
-	d.Close()
-}
-
-// bubblePlace is over an assembly, near where it runs out of the view.
-func (j *junction) bubblePlace(index int, p *detail.Part) (drawing.Point, bool) {
-	b := j.s.Parts[index].Bounds
-	v := j.s.View
-	lo := geometry.Point{X: max(b.Min.X, v.Min.X), Y: max(b.Min.Y, v.Min.Y)}
-	hi := geometry.Point{X: min(b.Max.X, v.Max.X), Y: min(b.Max.Y, v.Max.Y)}
-	if lo.X >= hi.X || lo.Y >= hi.Y {
-		return drawing.Point{}, false
-	}
-	step := int64(8 * 1000 * j.scale) // 8 mm on paper
-	mid := geometry.Point{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2}
-	if p.Inside == detail.Left || p.Inside == detail.Right {
-		switch {
-		case hi.Y == v.Max.Y:
-			mid.Y = hi.Y - step
-		case lo.Y == v.Min.Y:
-			mid.Y = lo.Y + step
-		}
-	} else {
-		switch {
-		case hi.X == v.Max.X:
-			mid.X = hi.X - step
-		case lo.X == v.Min.X:
-			mid.X = lo.X + step
-		}
-	}
-	at, _, ok := j.shown(mid)
-	return at, ok
 }
 
 func degrees(rad float64) float64 { return rad * 57.29577951308232 }

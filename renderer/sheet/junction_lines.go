@@ -1,0 +1,362 @@
+package sheet
+
+import (
+	"math"
+	"strings"
+
+	"wythe/renderer/continuity"
+	"wythe/renderer/detail"
+	"wythe/renderer/drawing"
+	"wythe/renderer/geometry"
+)
+
+// Sizes of control lines, mm on paper.
+const (
+	controlPitch  = 1.8  // between lines that follow one film
+	controlFirst  = 1.7  // of the first from the film
+	controlCasing = 2.0  // of paper under a line
+	controlLetter = 2.6  // size of a letter
+	letterHalf    = 1.9  // of the gap a letter stands in
+	letterPitch   = 62.0 // along a line
+	endBar        = 3.2
+)
+
+// dashes tell the controls apart without colour.
+var dashes = map[detail.Control][]float64{
+	detail.AirTight:   nil,
+	detail.VaporTight: {2.6, 1.1},
+	detail.Water:      {4.6, 1.1, 0.8, 1.1},
+	detail.Thermal:    {0.9, 0.9},
+}
+
+// controlRun is a stretch of one control's line as it shows in one window.
+type controlRun struct {
+	control detail.Control
+	pts     []drawing.Point
+	letters []letterPlace
+	bars    [2]bool // it ends there, inside the view
+}
+
+// letterPlace is a letter in a run: how far along, and where.
+type letterPlace struct {
+	s  float64
+	at drawing.Point
+}
+
+// track is a chain's line before it is set off: points, and what each piece
+// follows.
+type track struct {
+	pts  []geometry.Point
+	name []string
+}
+
+// tracks joins a report's lines, end to start; gaps part them.
+func tracks(r *continuity.Report) []track {
+	var out []track
+	for i := range r.Lines {
+		l := &r.Lines[i]
+		if l.Gap || len(l.Points) < 2 {
+			continue
+		}
+		n := len(out)
+		joined := n > 0 && i > 0 && !r.Lines[i-1].Gap && out[n-1].pts[len(out[n-1].pts)-1] == l.Points[0]
+		if !joined {
+			out = append(out, track{pts: []geometry.Point{l.Points[0]}})
+			n++
+		}
+		t := &out[n-1]
+		t.pts = append(t.pts, l.Points[1:]...)
+		for range len(l.Points) - 1 {
+			t.name = append(t.name, l.Name)
+		}
+	}
+	return out
+}
+
+// controlRuns lays out the lines of all controls.
+func (j *junction) controlRuns() []controlRun {
+	// Which controls follow each carrier, in the order of pages.
+	on := map[string][]detail.Control{}
+	for i := range j.reports {
+		r := &j.reports[i]
+		seen := map[string]bool{}
+		for _, l := range r.Lines {
+			if !seen[l.Name] {
+				seen[l.Name] = true
+				on[l.Name] = append(on[l.Name], r.Control)
+			}
+		}
+	}
+	var runs []controlRun
+	for i := range j.reports {
+		r := &j.reports[i]
+		for _, t := range tracks(r) {
+			off := make([]float64, len(t.name))
+			for k, name := range t.name {
+				off[k] = j.controlOffset(r, name, on[name], t.pts[k], t.pts[k+1])
+			}
+			closed := t.pts[0] == t.pts[len(t.pts)-1]
+			for k := range j.windows {
+				w := &j.windows[k]
+				pts := parallel(j.onPaper(w, t.pts), off)
+				for _, line := range w.line(pts) {
+					run := controlRun{control: r.Control, pts: line}
+					if !closed {
+						run.bars = [2]bool{line[0] == pts[0] && !j.atEdge(line[0]), line[len(line)-1] == pts[len(pts)-1] && !j.atEdge(line[len(line)-1])}
+					}
+					if pathLength(line) > 1.2 {
+						runs = append(runs, run)
+					}
+				}
+			}
+		}
+	}
+	return runs
+}
+
+// atEdge reports whether a place lies at the side of the view, where a line
+// runs on.
+func (j *junction) atEdge(p drawing.Point) bool {
+	const near = 2.2
+	return p.X < j.at.X+near || p.X > j.at.X+j.x.length-near || p.Y < j.at.Y+near || p.Y > j.at.Y+j.y.length-near
+}
+
+// controlOffset is how far to the left of a carrier's inner face its line is
+// drawn, mm. The inside is on the right as one walks; where a control is
+// declared to end no way is said, and the side that looks to the inside is
+// taken for it.
+func (j *junction) controlOffset(r *continuity.Report, name string, on []detail.Control, a, b geometry.Point) float64 {
+	lane, lanes := 0, 0
+	for _, c := range on {
+		if c == r.Control {
+			lane = lanes
+		}
+		if c != detail.Thermal {
+			lanes++
+		}
+	}
+	side := 1.0
+	if len(r.Ends) > 0 && j.insideOnLeft(a, b) {
+		side = -1
+	}
+	for i := range j.s.Films {
+		if f := &j.s.Films[i]; f.Name == name {
+			return side*-(controlFirst+controlPitch*float64(lane)) + j.filmOffset(i, a, b)
+		}
+	}
+	t := j.thickness(a, b, side)
+	if r.Control == detail.Thermal {
+		return side * min(t/2, 14)
+	}
+	if t >= 1.5+controlPitch*float64(lanes-1)+1 {
+		return side * (1.5 + controlPitch*float64(lane))
+	}
+	return side * (t/2 + (float64(lane)-float64(lanes-1)/2)*controlPitch)
+}
+
+// insideOnLeft reports whether an inside lies to the left of a→b.
+func (j *junction) insideOnLeft(a, b geometry.Point) bool {
+	for i := range j.s.Spaces {
+		if s := &j.s.Spaces[i]; s.Inside && len(s.Points) > 0 {
+			return geometry.Orient(a, b, s.Points[0]) > 0
+		}
+	}
+	return false
+}
+
+// thickness is how deep the face beside a→b is at its middle, mm on paper: to
+// its left for side +1.
+func (j *junction) thickness(a, b geometry.Point, side float64) float64 {
+	d := b.Sub(a)
+	l := math.Hypot(float64(d.X), float64(d.Y))
+	if l == 0 {
+		return 0
+	}
+	nx, ny := -float64(d.Y)/l*side, float64(d.X)/l*side
+	mx, my := float64(a.X+b.X)/2, float64(a.Y+b.Y)/2
+	in := geometry.Point{X: int64(math.Round(mx + nx*60)), Y: int64(math.Round(my + ny*60))}
+	f, _ := j.s.Arrangement.FaceAt(in)
+	k := j.s.FaceOf[f]
+	if k < 0 {
+		return 0
+	}
+	best := math.Inf(1)
+	p := &j.s.Faces[k].Polygon
+	for h := -1; h < len(p.Holes); h++ {
+		ring := p.Outer
+		if h >= 0 {
+			ring = p.Holes[h]
+		}
+		for i, u := range ring {
+			v := ring[(i+1)%len(ring)]
+			ex, ey := float64(v.X-u.X), float64(v.Y-u.Y)
+			den := nx*ey - ny*ex
+			if math.Abs(den) < 1e-9 {
+				continue
+			}
+			wx, wy := float64(u.X)-mx, float64(u.Y)-my
+			t, s := (wx*ey-wy*ex)/den, (wx*ny-wy*nx)/den
+			if t > 80 && s >= 0 && s <= 1 && t < best {
+				best = t
+			}
+		}
+	}
+	if math.IsInf(best, 1) {
+		return 0
+	}
+	return best / (1000 * j.scale)
+}
+
+func pathLength(pts []drawing.Point) float64 {
+	l := 0.0
+	for i := 1; i < len(pts); i++ {
+		l += math.Hypot(pts[i].X-pts[i-1].X, pts[i].Y-pts[i-1].Y)
+	}
+	return l
+}
+
+// letter places the letters of a run where they cover least.
+func (run *controlRun) letter(r *room) {
+	total := pathLength(run.pts)
+	if total < 2*letterHalf+3 {
+		return
+	}
+	n := max(1, int(math.Round(total/letterPitch)))
+	for i := range n {
+		ideal := total * (float64(i) + 0.5) / float64(n)
+		reach := total/float64(n)/2 - letterHalf - 0.6
+		best, bestCost := letterPlace{}, math.Inf(1)
+		for step := 0.0; step <= max(reach, 0); step += 1.2 {
+			for _, s := range [...]float64{ideal - step, ideal + step} {
+				at, straight := along(run.pts, s)
+				if !straight {
+					continue
+				}
+				cost := r.cost(boxAt(at, 3.2, 3.2)) + step*0.03
+				if cost < bestCost {
+					best, bestCost = letterPlace{s, at}, cost
+				}
+			}
+		}
+		if !math.IsInf(bestCost, 1) {
+			run.letters = append(run.letters, best)
+			r.take(boxAt(best.at, 3.2, 3.2))
+		}
+	}
+}
+
+// along is the place at a distance along a line, and whether the line runs
+// straight for the room of a letter there.
+func along(pts []drawing.Point, s float64) (drawing.Point, bool) {
+	for i := 1; i < len(pts); i++ {
+		a, b := pts[i-1], pts[i]
+		l := math.Hypot(b.X-a.X, b.Y-a.Y)
+		if s <= l && l > 0 {
+			t := s / l
+			return drawing.Point{X: a.X + (b.X-a.X)*t, Y: a.Y + (b.Y-a.Y)*t}, s > letterHalf && l-s > letterHalf
+		}
+		s -= l
+	}
+	return drawing.Point{}, false
+}
+
+// pieces is the run without the gaps that letters stand in.
+func (run *controlRun) pieces() [][]drawing.Point {
+	if len(run.letters) == 0 {
+		return [][]drawing.Point{run.pts}
+	}
+	var out [][]drawing.Point
+	from := 0.0
+	for _, l := range run.letters {
+		out = append(out, stretch(run.pts, from, l.s-letterHalf))
+		from = l.s + letterHalf
+	}
+	return append(out, stretch(run.pts, from, math.Inf(1)))
+}
+
+// stretch is the part of a line between two distances along it.
+func stretch(pts []drawing.Point, from, to float64) []drawing.Point {
+	var out []drawing.Point
+	s := 0.0
+	for i := 1; i < len(pts); i++ {
+		a, b := pts[i-1], pts[i]
+		l := math.Hypot(b.X-a.X, b.Y-a.Y)
+		at := func(d float64) drawing.Point {
+			t := (d - s) / l
+			return drawing.Point{X: a.X + (b.X-a.X)*t, Y: a.Y + (b.Y-a.Y)*t}
+		}
+		if l > 0 && s+l > from && s < to {
+			if len(out) == 0 {
+				out = append(out, at(max(from, s)))
+			}
+			out = append(out, at(min(to, s+l)))
+		}
+		s += l
+	}
+	return out
+}
+
+var styleControl = drawing.Style{Face: drawing.Lettering, Weight: 700, Size: controlLetter, Ink: drawing.InkLine}
+
+// controlLines draws all casings, then all lines, then all letters, so that
+// no line cuts another.
+func (j *junction) controlLines(runs []controlRun) {
+	if len(runs) == 0 {
+		return
+	}
+	d := j.draft
+	d.Open(drawing.Tag{Kind: "control"})
+	var casing drawing.Path
+	casing.Stroke = drawing.Stroke{Pen: controlCasing, Ink: drawing.InkPaper}
+	for i := range runs {
+		casing.Polyline(runs[i].pts...)
+	}
+	d.Add(&casing)
+	for _, c := range detail.Controls {
+		var line, bars drawing.Path
+		line.Stroke = drawing.Stroke{Pen: drawing.PenControl, Ink: drawing.InkLine, Dash: dashes[c]}
+		bars.Stroke = drawing.Stroke{Pen: drawing.PenControl, Ink: drawing.InkLine}
+		for i := range runs {
+			run := &runs[i]
+			if run.control != c {
+				continue
+			}
+			for _, p := range run.pieces() {
+				line.Polyline(p...)
+			}
+			n := len(run.pts)
+			if run.bars[0] {
+				bar(&bars, run.pts[0], run.pts[1])
+			}
+			if run.bars[1] {
+				bar(&bars, run.pts[n-1], run.pts[n-2])
+			}
+		}
+		if len(line.Segs) == 0 {
+			continue
+		}
+		d.Open(drawing.Tag{Control: string(c)})
+		d.Add(&line)
+		if len(bars.Segs) > 0 {
+			d.Add(&bars)
+		}
+		d.Close()
+	}
+	for i := range runs {
+		letter := strings.ToUpper(string(runs[i].control)[:1])
+		for _, l := range runs[i].letters {
+			d.Cased(drawing.Tag{}, &styleControl, 1.4, drawing.Point{X: l.at.X, Y: l.at.Y + controlLetter*0.36}, drawing.Middle, letter)
+		}
+	}
+	d.Close()
+}
+
+// bar ends a line: a short stroke across it.
+func bar(p *drawing.Path, at, from drawing.Point) {
+	l := math.Hypot(at.X-from.X, at.Y-from.Y)
+	if l == 0 {
+		return
+	}
+	nx, ny := -(at.Y-from.Y)/l*endBar/2, (at.X-from.X)/l*endBar/2
+	p.Move(at.X-nx, at.Y-ny).Line(at.X+nx, at.Y+ny)
+}
