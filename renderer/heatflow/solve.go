@@ -18,11 +18,8 @@ type Options struct {
 	trace       func(format string, a ...any)
 }
 
-// Solve finds the steady heat flow through a section.
-func Solve(p *Problem, o Options) (*Field, error) {
-	if err := p.check(); err != nil {
-		return nil, err
-	}
+// settled returns the options with what they leave open.
+func (o Options) settled() Options {
 	if o.Tolerance == 0 {
 		o.Tolerance = 0.002
 	}
@@ -32,6 +29,15 @@ func Solve(p *Problem, o Options) (*Field, error) {
 	if o.Most == 0 {
 		o.Most = 400000
 	}
+	return o
+}
+
+// Solve finds the steady heat flow through a section.
+func Solve(p *Problem, o Options) (*Field, error) {
+	if err := p.check(); err != nil {
+		return nil, err
+	}
+	o = o.settled()
 	m := newModel(p)
 	points := make([]pt, len(p.Points))
 	for i, q := range p.Points {

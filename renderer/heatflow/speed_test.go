@@ -41,14 +41,16 @@ func BenchmarkSections(b *testing.B) {
 
 // slabEdge is a basement slab, wall and footing with 20 m of soil: 127 mm of
 // concrete on foam and stone, a lined wall of 2 m below grade.
-func slabEdge() *Problem {
+func slabEdge() *Problem { return slabEdgeOf(-20, 4, -20) }
+
+func slabEdgeOf(left, right, bottom float64) *Problem {
 	l := &Layout{
 		Areas: []Area{
-			box(0, -20, -20, 4, 2.032),
-			box(3, 0.2, -0.33, 4, -0.127),
+			box(0, left, bottom, right, 2.032),
+			box(3, 0.2, -0.33, right, -0.127),
 			box(1, -0.05, -0.483, 0.458, -0.229),
-			box(2, 0.2, -0.203, 4, -0.127),
-			box(1, 0.2, -0.127, 4, 0),
+			box(2, 0.2, -0.203, right, -0.127),
+			box(1, 0.2, -0.127, right, 0),
 			box(2, 0.2, -0.203, 0.251, 0),
 			box(1, 0, -0.229, 0.2, 3.4),
 			box(2, 0.2, 0.0127, 0.276, 3.4),
@@ -57,8 +59,8 @@ func slabEdge() *Problem {
 			box(2, 0.2, 0, 0.276, 0.0127),
 		},
 		Surfaces: []Line{
-			line(0, at(0.3787, 3.4), at(0.3787, 0)), line(1, at(0.3787, 0), at(4, 0)),
-			line(2, at(-20, 2.032), at(0, 2.032)), line(2, at(0, 2.032), at(0, 3.4)),
+			line(0, at(0.3787, 3.4), at(0.3787, 0)), line(1, at(0.3787, 0), at(right, 0)),
+			line(2, at(left, 2.032), at(0, 2.032)), line(2, at(0, 2.032), at(0, 3.4)),
 		},
 	}
 	p := l.Problem()
