@@ -221,3 +221,17 @@ func holds(t *testing.T, r Report) {
 		}
 	}
 }
+
+// Two runs say the same, word for word.
+func TestTwice(t *testing.T) {
+	for _, d := range corpus(t) {
+		say := func() string {
+			s, list := section.Resolve(d.Junction, nil, section.Options{})
+			reports, found := Review(s, d.Sequence, Options{})
+			return fmt.Sprint(list, reports, found, s.Faces, s.Outlines, s.Runs)
+		}
+		if a, b := say(), say(); a != b {
+			t.Errorf("%s: two runs differ", d.Mark)
+		}
+	}
+}
