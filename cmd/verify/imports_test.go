@@ -40,6 +40,7 @@ building: figures
 drawing: units themes/fonts
 drawing/svg: drawing
 drawing/pdf: drawing
+drawing/pdf/pdftest:
 drawing/code: drawing
 binder: drawing/pdf drawing/code
 sheet: drawing figures section
