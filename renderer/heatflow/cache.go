@@ -161,8 +161,12 @@ func unpack(b []byte, key [32]byte, p *Problem) *Field {
 	}
 	f.g = newGrid(m, f.m.film)
 	idle := f.g.bodies(f.m)
+	holes, ok := f.m.branches(f.g)
+	if !ok {
+		return nil
+	}
 	var w workspace
-	f.p, f.d = f.m.newPrimal(f.g, idle, &w), f.m.newDual(f.g, idle, &w)
+	f.p, f.d = f.m.newPrimal(f.g, idle, &w), f.m.newDual(f.g, idle, holes, &w)
 	if f.p.nodes != pn || f.d.nodes != dn || f.p.n != unknowns {
 		return nil
 	}

@@ -7,13 +7,20 @@ package heatflow
 // Synge 1947): conductivity 1/λ, a surface of resistance R counts
 // R ∫ (∂ψ/∂s)², a line without flow holds one value of ψ, and a film carries
 // the difference of ψ across it.
-type dual struct{ *system }
+type dual struct {
+	*system
+	jumps []jump
+}
 
 // newDual lays out the equations for the stream function.
-func (m *model) newDual(g *grid, idle []bool, w *workspace) *dual {
+func (m *model) newDual(g *grid, idle []bool, holes []branch, w *workspace) *dual {
 	cuts := m.films(g, false)
-	node, nodes, twin := g.opened(cuts, true)
-	d := &dual{newSystem(g, node, nodes, twin, w)}
+	var jumps [][]side
+	for _, h := range holes {
+		jumps = append(jumps, g.sidesOf(h))
+	}
+	node, nodes, twin := g.opened(cuts, true, jumps...)
+	d := &dual{system: newSystem(g, node, nodes, twin, w)}
 	var root func(v int32) int32
 	root = func(v int32) int32 {
 		for d.stand[v] != v {
@@ -31,6 +38,7 @@ func (m *model) newDual(g *grid, idle []bool, w *workspace) *dual {
 			}
 		}
 	}
+	d.jumps = d.lay(jumps, func(a, b int32) { d.stand[root(a)] = root(b) })
 	for v := range d.stand {
 		d.stand[v] = root(int32(v))
 	}
@@ -80,17 +88,7 @@ func (d *dual) solve(m *model) error {
 	sum := make([]float64, d.nodes)
 	for l := range int32(last) {
 		clear(b)
-		for _, s := range d.g.rim {
-			if k, _ := m.faces(s.edge); k == l {
-				n := d.onSide(s)
-				if i := d.dof[n[0]]; i >= 0 {
-					b[i]++
-				}
-				if i := d.dof[n[1]]; i >= 0 {
-					b[i]--
-				}
-			}
-		}
+		d.load(m, l, b)
 		given := append([]float64(nil), b...)
 		u := d.spread(b, func(int32) float64 { return 0 })
 		d.worst = max(d.worst, d.residual(u, given))
@@ -100,7 +98,23 @@ func (d *dual) solve(m *model) error {
 		d.u = append(d.u, u)
 	}
 	d.u = append(d.u, sum)
-	return nil
+	return d.turns(m)
+}
+
+// load adds what a space at 1 brings to the right-hand side.
+func (d *dual) load(m *model, l int32, b []float64) {
+	for _, s := range d.g.rim {
+		if k, _ := m.faces(s.edge); k != l {
+			continue
+		}
+		n := d.onSide(s)
+		if i := d.dof[n[0]]; i >= 0 {
+			b[i]++
+		}
+		if i := d.dof[n[1]]; i >= 0 {
+			b[i]--
+		}
+	}
 }
 
 // flows returns the heat each space gives off under each load, W/(m·K).

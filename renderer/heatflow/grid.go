@@ -61,8 +61,9 @@ func (g *grid) length(t, i int32) float64 {
 // middle, nor its ends unless they hold together round them. whole reports
 // that the triangles at a point of the rim hold together whatever cuts end there.
 // twin gives, for each added node, one of the grid in the same place.
-func (g *grid) opened(cuts []side, whole bool) (node [][6]int32, nodes int, twin []int32) {
-	if len(cuts) == 0 {
+// through are further cuts, that open the rim too.
+func (g *grid) opened(cuts []side, whole bool, through ...[]side) (node [][6]int32, nodes int, twin []int32) {
+	if len(cuts)+len(through) == 0 {
 		return g.node, g.nodes, nil
 	}
 	node = make([][6]int32, len(g.node))
@@ -73,17 +74,28 @@ func (g *grid) opened(cuts []side, whole bool) (node [][6]int32, nodes int, twin
 	}
 	isCut := make(map[[2]int32]bool, 2*len(cuts))
 	ends := map[int32]bool{}
-	for _, c := range cuts {
+	open := func(c side) {
 		u := g.tri[c.t].n[c.i]
+		if isCut[[2]int32{c.t, u}] {
+			return
+		}
 		isCut[[2]int32{c.t, u}], isCut[[2]int32{u, c.t}] = true, true
 		node[u][3+g.facing(u, c.t)] = double(g.node[c.t][3+c.i])
 		ends[g.tri[c.t].v[after(c.i)]], ends[g.tri[c.t].v[before(c.i)]] = true, true
+	}
+	for _, c := range cuts {
+		open(c)
 	}
 	if whole {
 		for _, r := range g.rim {
 			v := g.tri[r.t].v
 			delete(ends, v[after(r.i)])
 			delete(ends, v[before(r.i)])
+		}
+	}
+	for _, t := range through {
+		for _, c := range t {
+			open(c)
 		}
 	}
 	first := map[int32]bool{}

@@ -3,6 +3,8 @@ package heatflow
 import (
 	"fmt"
 	"math"
+
+	"wythe/renderer/basis"
 )
 
 // Options of a solve; the zero value is the usual one.
@@ -51,17 +53,26 @@ func Solve(p *Problem, o Options) (*Field, error) {
 	alpha := m.exponents(msh)
 	f := &Field{m: m}
 	var work workspace
-	rounds, tighter := 1, 1.0
+	rounds, tighter, loose := 1, 1.0, 0
 	for {
 		f.Rounds++
 		f.g = newGrid(msh, m.film)
 		idle := f.g.bodies(m)
+		holes, ok := m.branches(f.g)
+		if !ok {
+			if loose++; loose > 8 {
+				return nil, &basis.RefusedError{Method: method, Case: "a space in a hole of the section that films or parts close in", Why: "join it to the outside or leave it out"}
+			}
+			m.loosen(msh, loose > 1)
+			f.Rounds--
+			continue
+		}
 		f.p = m.newPrimal(f.g, idle, &work)
 		if err := f.p.solve(m); err != nil {
 			return nil, err
 		}
 		f.bounds[1] = f.p.flows(m)
-		f.d = m.newDual(f.g, idle, &work)
+		f.d = m.newDual(f.g, idle, holes, &work)
 		if err := f.d.solve(m); err != nil {
 			return nil, err
 		}

@@ -2,6 +2,7 @@ package heatflow
 
 import (
 	"fmt"
+	"math"
 	"syscall"
 	"testing"
 )
@@ -93,6 +94,61 @@ func manyParts() *Problem {
 	p.Spaces = []Space{{"inside", 20}, {"outside", -10}}
 	p.Surfaces = []Surface{{0, 0.13}, {1, 0.04}}
 	return p
+}
+
+// BenchmarkGrowth solves the slab edge with its soil, halved evenly, on ever more
+// unknowns: layout, factorisation and one load of the equations for temperature.
+func BenchmarkGrowth(b *testing.B) {
+	f := solved(b, slabEdge(), 0.001)
+	msh, m := f.g.mesh, f.m
+	for range 8 {
+		if g := newGrid(msh, m.film); g.nodes > 9000 {
+			idle := g.bodies(m)
+			b.Run(fmt.Sprintf("%d", g.nodes), func(b *testing.B) {
+				start := processorTime()
+				for b.Loop() {
+					var w workspace
+					if err := m.newPrimal(g, idle, &w).solve(m); err != nil {
+						b.Fatal(err)
+					}
+				}
+				b.ReportMetric((processorTime()-start)*1e3/float64(b.N), "cpu-ms/op")
+			})
+			if g.nodes > 400000 {
+				return
+			}
+		}
+		w := &wants{}
+		for range msh.p {
+			w.point = append(w.point, math.Inf(1))
+		}
+		for t := range msh.tri {
+			_, e := msh.longest(int32(t))
+			v := msh.tri[t].v
+			x, y, z := msh.p[v[0]], msh.p[v[1]], msh.p[v[2]]
+			w.spots = append(w.spots, spot{pt{(x.x + y.x + z.x) / 3, (x.y + y.y + z.y) / 3}, int32(t), math.Sqrt(e) * 0.6})
+		}
+		msh.refine(w, 1<<30)
+	}
+}
+
+// BenchmarkNextTemperatures lays other temperatures over a solved field.
+func BenchmarkNextTemperatures(b *testing.B) {
+	f := solved(b, slabEdge(), 0.002)
+	for b.Loop() {
+		f.With([]float64{21, -4})
+	}
+}
+
+// BenchmarkCached reads a solved field back.
+func BenchmarkCached(b *testing.B) {
+	c := Cache{b.TempDir()}
+	p := slabEdge()
+	for b.Loop() {
+		if _, _, err := c.Solve(p, Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
 }
 
 // processorTime is what the process has used of the processors, s: other work
