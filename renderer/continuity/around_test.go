@@ -211,6 +211,7 @@ func TestPenetrationNotes(t *testing.T) {
   - wall: {assembly: W-102, inside: right, left: 20 in, bottom: cut, top: cut}
 `+outsideLeft+`penetrations:
   - {what: Dryer duct, seals: {wall.sheathing: gasketed collar}}
+  - {what: Dryer duct, seals: {wall: gasketed collar, wall.membrane: flashed}}
   - {what: Hose bib}
 `)
 	reports, _ := Check(s, Options{})
@@ -302,5 +303,38 @@ ends: {water: {at: [wall.left, wall.bottom], why: drained}}
 	s, _ = lay(t, strings.Replace(parts, "[wall.left, wall.bottom]", "[40 in, 30 in]", 1)+"spaces: {inside: {at: [45 in, 55 in]}, outside: {at: [5 in, 55 in]}}\n")
 	if r, _ := Check(s, Options{}); len(r) != 1 || r[0].Verdict != NotTraced {
 		t.Errorf("end in the air: %+v", r)
+	}
+}
+
+// Two declared ends: a touch on the way to one and a gap on the way to the
+// other are both reported, each once.
+func TestTwoEnds(t *testing.T) {
+	s, _ := lay(t, `parts:
+  - left wall: {material: concrete, left: 15 in, width: 5 in, bottom: 10 in, top: cut}
+  - right wall: {material: concrete, left: 40 in, width: 5 in, bottom: 10 in, top: cut}
+  - low: {material: stucco, left: 14 in, width: 1 in, bottom: 10 in, top: 30 in, control: [water]}
+  - high: {film: waterproofing membrane, thickness: 60 mil, control: [water], along: [[15 in, 30 in], [15 in, 60 in]]}
+  - coat: {film: waterproofing membrane, thickness: 60 mil, control: [water], along: [[45 in, 10 in], [45 in, 40 in]]}
+  - upper coat: {film: waterproofing membrane, thickness: 60 mil, control: [water], along: [[45 in, 43 in], [45 in, 60 in]]}
+  - floor: {material: concrete, left: left wall.right, right: right wall.left, bottom: 10 in, height: 5 in}
+  - roof: {material: concrete, left: left wall.right, right: right wall.left, bottom: 50 in, height: 5 in}
+ends: {water: [{at: [14 in, 10 in], why: drained at the left}, {at: [45 in, 10 in], why: drained at the right}]}
+spaces: {inside: {at: [30 in, 30 in]}, outside: {at: [[5 in, 30 in], [55 in, 30 in]]}}
+`)
+	reports, _ := Check(s, Options{})
+	r := reports[0]
+	var got []string
+	for _, g := range r.Gaps {
+		got = append(got, gapLine(r.Verdict, g))
+	}
+	slices.Sort(got)
+	if want := []string{"gap 3 in coat | upper coat", "touch high | low"}; r.Verdict != Broken || !slices.Equal(got, want) {
+		t.Errorf("%s, %q; want broken, %q", r.Verdict, got, want)
+	}
+	if got := strings.Join(r.Chain, " > "); got != "high > low > upper coat > coat" {
+		t.Errorf("chain %s", got)
+	}
+	if len(r.Ends) != 2 || len(r.Lines) < 4 {
+		t.Errorf("%d ends, %d lines", len(r.Ends), len(r.Lines))
 	}
 }

@@ -249,16 +249,24 @@ func (t *tracer) name(p *pieces, id int32, at geometry.Vec) string {
 	return p.name(id, at)
 }
 
-// through names what stands along a segment, in order.
+// through names what a segment passes through, in order: what stands on both
+// hands of it, not what it runs along.
 func (t *tracer) through(a, b geometry.Vec) []string {
 	var out []string
+	l := math.Hypot(b.X-a.X, b.Y-a.Y)
+	if l == 0 {
+		return nil
+	}
+	// 3 µm aside: more than noding bends an edge.
+	nx, ny := -(b.Y-a.Y)*3/l, (b.X-a.X)*3/l
 	const steps = 16
 	for k := 0; k < steps; k++ {
 		f := (float64(k) + 0.5) / steps
-		p := point(geometry.Vec{X: a.X + (b.X-a.X)*f, Y: a.Y + (b.Y-a.Y)*f})
-		face, _ := t.s.Arrangement.FaceAt(p)
-		o := t.s.Owner[face]
-		if o < 0 || t.s.Regions[o].Hole {
+		x, y := a.X+(b.X-a.X)*f, a.Y+(b.Y-a.Y)*f
+		left, _ := t.s.Arrangement.FaceAt(point(geometry.Vec{X: x + nx, Y: y + ny}))
+		right, _ := t.s.Arrangement.FaceAt(point(geometry.Vec{X: x - nx, Y: y - ny}))
+		o := t.s.Owner[left]
+		if o != t.s.Owner[right] || o < 0 || t.s.Regions[o].Hole {
 			continue
 		}
 		if n := t.s.Regions[o].Name; !slices.Contains(out, n) {

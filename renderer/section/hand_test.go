@@ -205,6 +205,66 @@ parts:
 	}
 }
 
+// Films over faces in line, up a wall from a floor that runs on, over another
+// film, and along a slope. Worked by hand.
+func TestFilmRuns(t *testing.T) {
+	const parts = `
+view: {left: 0, right: 60 in, bottom: 0, top: 60 in}
+parts:
+  - a: {material: concrete, left: 5 in, right: 20 in, bottom: 0, top: 10 in}
+  - b: {material: timber, left: 22 in, right: 40 in, bottom: 0, top: 10 in}
+  - wall: {material: concrete, left: 30 in, right: 40 in, bottom: 10 in, top: 50 in}
+  - slope: {material: timber, pitch: 9 in 12, height: 5 in, left: 40 in, right: 60 in, seat: {slope.bottom: [40 in, 20 in]}}
+  - first: {film: membrane, thickness: 15 mil, over: [b.top, wall.left up 6 in]}
+`
+	for _, c := range []struct{ name, film, want string }{
+		{"in line", "over: [a.top, b.top]", "(5 10)(20 10)(40 10)"},
+		{"up from the floor before it", "over: [b.top, wall.left up 3 in]", "(22 10)(30 10)(30 13)"},
+		{"one face", "over: [a.top]", "(5 10)(20 10)"},
+		{"up one face", "over: [a.left up 4 in]", "(5 0)(5 4)"},
+		{"down one face", "over: [a.left down 4 in]", "(5 10)(5 6)"},
+		{"on from a film", "over: [first, wall.top right 3 in]", "(30 50)(33 50)"},
+		{"over a film and on", "over: [first.left, wall.top]", "(30 10)(30 50)(40 50)"},
+		// The underside: y = 20 + 3(x − 40)/4; 5 in along it is 4 across, 3 up.
+		{"along a slope", "over: [wall.right up 5 in, slope.bottom right 5 in]", "(40 25)(40 20)(44 23)"},
+	} {
+		s := resolve(t, parts+"  - film: {film: membrane, thickness: 15 mil, "+c.film+"}\n", nil)
+		for _, f := range s.Films {
+			if f.Name == "film" {
+				if got := inches(f.Line); got != c.want {
+					t.Errorf("%s: %s, want %s", c.name, got, c.want)
+				}
+			}
+		}
+	}
+}
+
+// Films on one edge stand in the order they lie, from the solid outwards.
+func TestFilmsOnAnEdge(t *testing.T) {
+	s := resolve(t, `
+view: {left: 0, right: 40 in, bottom: 0, top: 40 in}
+parts:
+  - board: {material: plywood, left: 20 in, right: 30 in, bottom: cut, top: cut}
+  - one: {film: membrane, thickness: 15 mil, over: [board.left]}
+  - two: {film: membrane, thickness: 15 mil, over: [board.left]}
+  - tucked: {film: membrane, thickness: 15 mil, over: [two.right]}
+  - outer: {film: membrane, thickness: 15 mil, over: [two.left]}
+`, nil)
+	for e, list := range s.FilmsOn {
+		if u := s.Arrangement.Points[s.Arrangement.Edges[e].U]; u.X != 20*25400 {
+			continue
+		}
+		// The edge runs up: its left hand is the open, its right the board.
+		got := ""
+		for _, f := range list {
+			got += s.Films[f.Film].Name + " "
+		}
+		if got != "outer two tucked one " {
+			t.Errorf("from the open to the board: %s", got)
+		}
+	}
+}
+
 // A pipe through a film hides it where it passes; the film shows on both sides.
 func TestFilmCut(t *testing.T) {
 	s := resolve(t, `
