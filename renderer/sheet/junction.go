@@ -60,19 +60,20 @@ func (sh *JunctionSheet) Draw(look JunctionLook) *drawing.Drawing {
 
 // junction is one section being drawn.
 type junction struct {
-	d       *detail.Detail
-	s       *section.Section
-	reports []continuity.Report
-	look    JunctionLook
-	scale   float64
-	x, y    axis
-	at      drawing.Point // top left of the view on paper
-	windows []window
-	draft   *drawing.Draft
-	members []*member
-	strings chains  // dimensions
-	width   float64 // of the sheet, mm
-	bare    bool    // the phone's dress, or a picture: no words
+	d        *detail.Detail
+	s        *section.Section
+	reports  []continuity.Report
+	look     JunctionLook
+	scale    float64
+	x, y     axis
+	at       drawing.Point // top left of the view on paper
+	windows  []window
+	draft    *drawing.Draft
+	members  []*member
+	strings  chains          // dimensions
+	width    float64         // of the sheet, mm
+	bare     bool            // the phone's dress, or a picture: no words
+	standing map[string]bool // in a picture of a step: what stands then; nil: all
 }
 
 // Sizes of the sheet, mm.
@@ -84,6 +85,7 @@ const (
 	keynoteWide   = 6.0  // of the bubbles beside the phone's drawing
 	keynoteGap    = 5.0  // between the view and them
 	columnGap     = 11.0 // between the view and the bubbles
+	columnGive    = 10.0 // how much narrower a column may be
 )
 
 // setScale lays the view out at a scale with its top left at the given place.
@@ -117,6 +119,9 @@ func (j *junction) picture() *drawing.Drawing {
 		scale = j.fit(width, width*0.9, 8)
 	}
 	j.setScale(scale, drawing.Point{X: 0.5, Y: 0.5})
+	if j.look.Dress == drawing.StepPicture && j.look.After > 0 {
+		j.stand()
+	}
 	j.body()
 	return &drawing.Drawing{
 		Title: j.d.Mark + " section", Desc: j.describe(),
@@ -137,10 +142,14 @@ func (j *junction) arrange() (top float64) {
 	}
 	j.setScale(j.fit(j.width-2*beside, tall, largest), drawing.Point{})
 	j.strings = j.chains()
-	l, r := beside+j.strings.reach(drawing.LeftOf), beside+j.strings.reach(drawing.RightOf)
+	l, r := j.reach(drawing.LeftOf), j.reach(drawing.RightOf)
+	if !j.bare {
+		beside = max(beside-columnGive, min(beside, (j.width-j.x.length-l-r)/2))
+	}
+	l, r = l+beside, r+beside
 	j.width = max(j.width, l+j.x.length+r)
 	left := l + (j.width-l-j.x.length-r)/2
-	top = 7 + j.strings.reach(drawing.Above)
+	top = 7 + j.reach(drawing.Above)
 	j.setScale(j.scale, drawing.Point{X: left, Y: top})
 	j.strings = j.chains()
 	return top
@@ -161,7 +170,7 @@ func (j *junction) sheet() *drawing.Drawing {
 		j.strings = j.chains()
 		placed, mode = j.callouts()
 	}
-	bottom := top + j.y.length + 4 + j.strings.reach(drawing.Below)
+	bottom := top + j.y.length + 4 + j.reach(drawing.Below)
 	for i := range placed {
 		bottom = max(bottom, placed[i].Box.Max.Y+1)
 	}
@@ -246,7 +255,7 @@ func (j *junction) describe() string {
 		if i > 0 {
 			b.WriteString("; ")
 		}
-		b.WriteString(m.head(j.look.System))
+		b.WriteString(m.head(j.look.System, false))
 	}
 	b.WriteByte('.')
 	if j.d.Status != detail.Issued {

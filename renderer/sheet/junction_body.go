@@ -1,6 +1,9 @@
 package sheet
 
 import (
+	"math"
+	"strings"
+
 	"wythe/renderer/detail"
 	"wythe/renderer/drawing"
 	"wythe/renderer/geometry"
@@ -29,7 +32,7 @@ func (j *junction) thumb() bool {
 }
 
 func (j *junction) hatch(f *section.Face) {
-	if f.Material == nil || f.Region < 0 {
+	if f.Material == nil || j.empty(f) {
 		return
 	}
 	r := &j.s.Regions[f.Region]
@@ -84,8 +87,12 @@ func (j *junction) hatch(f *section.Face) {
 				opt.Fade |= opt.Open & drawing.SideBottom
 			}
 		}
-		j.draft.Open(drawing.Tag{Kind: "hatch", Part: f.Name, Step: FirstStep(j.d, f.Name)})
-		j.draft.Add(drawing.Hatch(word, region, opt)...)
+		j.draft.Open(drawing.Tag{Kind: "hatch", Part: f.Name, Step: stepOf(j.d, f.Name)})
+		if thin, upright := j.studded(f); thin > 0 {
+			j.studs(f, w, thin, upright)
+		} else {
+			j.draft.Add(drawing.Hatch(word, region, opt)...)
+		}
 		j.draft.Close()
 	}
 }
@@ -113,11 +120,13 @@ func (j *junction) outlines() {
 		a, b := &j.s.Faces[o.Left], &j.s.Faces[o.Right]
 		into := &heavy
 		switch {
-		case j.isRound(a) || j.isRound(b):
+		case j.empty(a) && j.empty(b), j.isRound(a) || j.isRound(b):
 			continue
 		case j.soft(a) && j.soft(b):
-			continue
-		case a.Part == b.Part && a.Part >= 0:
+			if j.empty(a) == j.empty(b) {
+				continue
+			}
+		case a.Part == b.Part && a.Part >= 0 && !j.empty(a) && !j.empty(b):
 			if a.Layer == b.Layer && a.Material == b.Material {
 				continue
 			}
@@ -136,10 +145,7 @@ func (j *junction) outlines() {
 
 // soft reports whether a face has no outline of its own: open air, and ground.
 func (j *junction) soft(f *section.Face) bool {
-	if f.Region < 0 {
-		return false
-	}
-	return j.s.Regions[f.Region].Soil()
+	return j.empty(f) || j.s.Regions[f.Region].Soil()
 }
 
 // lightly reports whether a face is outlined in a secondary line: loose stuff
@@ -179,22 +185,41 @@ func (j *junction) rounds() {
 		}
 		radius := float64(r.Radius) * w.k
 		part := j.d.Junction.Parts[r.Part]
-		fill := drawing.InkNone
-		if part.Material != nil && part.Material.Hatch == material.Steel {
-			fill = drawing.InkNone
+		if !j.stands(part.Name) {
+			continue
 		}
-		j.draft.Disc(drawing.Tag{Part: part.Name}, cut, fill, at, radius)
+		j.draft.Disc(drawing.Tag{Part: part.Name}, cut, drawing.InkNone, at, radius)
 		if radius < 1.5 {
 			continue
 		}
 		if pipe(part) {
 			wall := min(0.9, radius*0.14)
 			j.draft.Disc(drawing.Tag{Part: part.Name}, thin, drawing.InkNone, at, radius-wall)
+			if drain(part) {
+				j.draft.Lines(drawing.Tag{Part: part.Name}, cut, holes(at, radius, wall))
+			}
 		}
 		long := radius + 1.8
 		j.draft.Line(drawing.Tag{Part: part.Name}, drawing.Stroke{Pen: drawing.PenDimension, Ink: drawing.InkLine, Dash: []float64{2.4, 0.7, 0.5, 0.7}}, drawing.Point{X: at.X - long, Y: at.Y}, drawing.Point{X: at.X + long, Y: at.Y})
 		j.draft.Line(drawing.Tag{Part: part.Name}, drawing.Stroke{Pen: drawing.PenDimension, Ink: drawing.InkLine, Dash: []float64{2.4, 0.7, 0.5, 0.7}}, drawing.Point{X: at.X, Y: at.Y - long}, drawing.Point{X: at.X, Y: at.Y + long})
 	}
+}
+
+// drain reports whether a pipe lets water in: holes in its lower half.
+func drain(p *detail.Part) bool {
+	return strings.Contains(strings.ToLower(p.Name), "drain") || p.Material != nil && strings.Contains(p.Material.Name, "drain")
+}
+
+// holes are short strokes through a drain's wall, in its lower half.
+func holes(at drawing.Point, radius, wall float64) []drawing.Point {
+	var ends []drawing.Point
+	for k := range 5 {
+		sin, cos := math.Sincos((25 + 32.5*float64(k)) * math.Pi / 180) // clockwise from the right: downwards on paper
+		ends = append(ends,
+			drawing.Point{X: at.X + cos*(radius-2*wall), Y: at.Y + sin*(radius-2*wall)},
+			drawing.Point{X: at.X + cos*(radius+wall), Y: at.Y + sin*(radius+wall)})
+	}
+	return ends
 }
 
 func pipe(p *detail.Part) bool {
@@ -206,6 +231,9 @@ func (j *junction) beyond() {
 	j.draft.Open(drawing.Tag{Kind: "beyond"})
 	thin := drawing.Stroke{Pen: drawing.PenDimension, Ink: drawing.InkLine}
 	for _, r := range j.s.Beyond {
+		if !j.stands(r.Name) {
+			continue
+		}
 		ring := append(append([]geometry.Point(nil), r.Ring...), r.Ring[0])
 		for k := range j.windows {
 			for _, run := range j.windows[k].line(j.onPaper(&j.windows[k], ring)) {

@@ -22,12 +22,12 @@ func (j *junction) films() {
 	stroke := drawing.Stroke{Pen: pen, Ink: drawing.InkLine, Round: true}
 	for _, run := range j.s.Runs {
 		f := &j.s.Films[run.Film]
-		if f.Seal == section.ClosingFilm {
+		if f.Seal == section.ClosingFilm || !j.stands(f.Name) {
 			continue
 		}
 		for k := range j.windows {
 			for _, line := range j.windows[k].line(j.filmLine(run, &j.windows[k])) {
-				d.Line(drawing.Tag{Part: f.Name, Step: FirstStep(j.d, f.Name)}, stroke, line...)
+				d.Line(drawing.Tag{Part: f.Name, Step: stepOf(j.d, f.Name)}, stroke, line...)
 			}
 		}
 	}
@@ -93,11 +93,14 @@ func (j *junction) seals() {
 			continue
 		}
 		part := j.d.Junction.Parts[seal.Part]
+		if !j.stands(part.Name) {
+			continue
+		}
 		r := 1.0
 		if j.thumb() {
 			r = 0.6
 		}
-		tag := drawing.Tag{Part: part.Name, Step: FirstStep(j.d, part.Name)}
+		tag := drawing.Tag{Part: part.Name, Step: stepOf(j.d, part.Name)}
 		switch part.SealWord {
 		case "tape":
 			d.Line(tag, drawing.Stroke{Pen: 1.2, Ink: drawing.InkLine, Round: true}, drawing.Point{X: at.X - r*1.2, Y: at.Y - r*1.2}, drawing.Point{X: at.X + r*1.2, Y: at.Y + r*1.2})

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"wythe/renderer/continuity"
@@ -76,14 +77,14 @@ func tracks(r *continuity.Report) []track {
 // controlRuns lays out the lines of all controls.
 func (j *junction) controlRuns() []controlRun {
 	// Which controls follow each carrier, in the order of pages.
-	on := map[string][]detail.Control{}
+	following := map[string][]detail.Control{}
 	for i := range j.reports {
 		r := &j.reports[i]
 		seen := map[string]bool{}
 		for _, l := range r.Lines {
 			if !seen[l.Name] {
 				seen[l.Name] = true
-				on[l.Name] = append(on[l.Name], r.Control)
+				following[l.Name] = append(following[l.Name], r.Control)
 			}
 		}
 	}
@@ -93,16 +94,24 @@ func (j *junction) controlRuns() []controlRun {
 		for _, t := range tracks(r) {
 			off := make([]float64, len(t.name))
 			for k, name := range t.name {
-				off[k] = j.controlOffset(r, name, on[name], t.pts[k], t.pts[k+1])
+				off[k] = j.controlOffset(r, name, following[name], t.pts[k], t.pts[k+1])
 			}
-			closed := t.pts[0] == t.pts[len(t.pts)-1]
+			n := len(t.pts)
+			closed := t.pts[0] == t.pts[n-1]
+			on := [2]bool{j.onSide(t.pts[0]), j.onSide(t.pts[n-1])}
 			for k := range j.windows {
 				w := &j.windows[k]
-				pts := parallel(j.onPaper(w, t.pts), off)
+				pts := slices.Clone(parallel(j.onPaper(w, t.pts), off))
+				if on[0] {
+					pts[0] = runOn(pts[0], pts[1], math.Abs(off[0]))
+				}
+				if last := len(pts) - 1; on[1] {
+					pts[last] = runOn(pts[last], pts[last-1], math.Abs(off[n-2]))
+				}
 				for _, line := range w.line(pts) {
 					run := controlRun{control: r.Control, pts: line}
 					if !closed {
-						run.bars = [2]bool{line[0] == pts[0] && !j.atEdge(line[0]), line[len(line)-1] == pts[len(pts)-1] && !j.atEdge(line[len(line)-1])}
+						run.bars = [2]bool{line[0] == pts[0] && !on[0], line[len(line)-1] == pts[len(pts)-1] && !on[1]}
 					}
 					if pathLength(line) > 1.2 {
 						runs = append(runs, run)
@@ -114,11 +123,22 @@ func (j *junction) controlRuns() []controlRun {
 	return runs
 }
 
-// atEdge reports whether a place lies at the side of the view, where a line
-// runs on.
-func (j *junction) atEdge(p drawing.Point) bool {
-	const near = 2.2
-	return p.X < j.at.X+near || p.X > j.at.X+j.x.length-near || p.Y < j.at.Y+near || p.Y > j.at.Y+j.y.length-near
+// onSide reports whether a place lies on a side of the view, where what it is
+// part of runs on.
+func (j *junction) onSide(p geometry.Point) bool {
+	v := j.s.View
+	return p.X == v.Min.X || p.X == v.Max.X || p.Y == v.Min.Y || p.Y == v.Max.Y
+}
+
+// runOn moves the end of a line on, so that one that is set off from a
+// slanting part still reaches the side of the view.
+func runOn(end, from drawing.Point, off float64) drawing.Point {
+	l := math.Hypot(end.X-from.X, end.Y-from.Y)
+	if l == 0 {
+		return end
+	}
+	t := (2*off + 1) / l
+	return drawing.Point{X: end.X + (end.X-from.X)*t, Y: end.Y + (end.Y-from.Y)*t}
 }
 
 // controlOffset is how far to the left of a carrier's inner face its line is

@@ -19,11 +19,20 @@ var (
 type chains map[drawing.Border][]*drawing.Chain
 
 // reach is the room that the strings on a border take, mm.
-func (c chains) reach(b drawing.Border) float64 {
-	if n := len(c[b]); n > 0 {
-		return 6 + 7.5*float64(n)
+func (j *junction) reach(b drawing.Border) float64 {
+	if len(j.strings[b]) == 0 {
+		return 0
 	}
-	return 0
+	return drawing.PlaceTiers(b, 0, j.clearance(b), j.strings[b]...) + 1.5
+}
+
+// clearance is the distance of the first string from the work: more where its
+// words stand towards a break line.
+func (j *junction) clearance(b drawing.Border) float64 {
+	if b == drawing.Below && len(j.cutSpans(detail.Bottom)) > 0 || b == drawing.RightOf && len(j.cutSpans(detail.Right)) > 0 {
+		return drawing.DimensionClear + 3
+	}
+	return drawing.DimensionClear
 }
 
 // chains gathers the dimensions asked for and those of the stacks that run out
@@ -134,7 +143,7 @@ func (j *junction) drawChains() {
 	}
 	for _, b := range []drawing.Border{drawing.Above, drawing.Below, drawing.LeftOf, drawing.RightOf} {
 		if len(c[b]) > 0 {
-			j.draft.Tiers(b, edge[b], drawing.DimensionClear, c[b]...)
+			j.draft.Tiers(b, edge[b], j.clearance(b), c[b]...)
 		}
 	}
 	j.draft.Close()

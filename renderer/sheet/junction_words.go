@@ -123,6 +123,11 @@ func (j *junction) number() {
 	sort.SliceStable(j.members, func(a, b int) bool { return j.members[a].key < j.members[b].key })
 }
 
+// upper is a head in capitals; the sign of millimetres stays small.
+func upper(s string) string {
+	return strings.ReplaceAll(strings.ToUpper(s), " MM", " mm")
+}
+
 func abs64(v int64) int64 {
 	if v < 0 {
 		return -v
@@ -130,27 +135,37 @@ func abs64(v int64) int64 {
 	return v
 }
 
-func (m *member) material() string {
+// called says what a callout says first: the material, or the part's own name
+// where neither its material nor its note has it: "Footing", of concrete.
+func (m *member) called() (head, material string) {
 	switch {
 	case m.layer != nil:
-		return m.layer.Material.Name
+		return sentence(m.layer.Material.Name), ""
 	case m.part.Material != nil:
-		return m.part.Material.Name
+		material = m.part.Material.Name
 	case m.part.SealWord != "":
-		return m.part.SealWord
+		material = m.part.SealWord
+	default:
+		return sentence(m.part.Name), ""
 	}
-	return m.part.Name
+	if m.seal || strings.Contains(strings.ToLower(material+" "+m.part.Note), strings.ToLower(m.part.Name)) {
+		return sentence(material), ""
+	}
+	return sentence(m.part.Name), material
 }
 
 // size is what follows the name: the thickness of a layer, the diameter of a
-// round, the size of a rectangle of which the file states one.
-func (m *member) size(system units.System) string {
+// round, the size of a rectangle of which the file states one. On a drawing
+// lengths are written as drawings write them.
+func (m *member) size(system units.System, drawn bool) string {
 	show := func(l units.Length) string {
-		if system == units.Metric {
+		switch {
+		case system == units.Metric:
 			return l.Millimeter()
-		}
-		if m.film {
+		case m.film:
 			return l.Mil()
+		case drawn:
+			return drawing.DimensionText(l, system)
 		}
 		return l.InchFraction()
 	}
@@ -175,28 +190,38 @@ func (m *member) size(system units.System) string {
 	return ""
 }
 
-func (m *member) head(system units.System) string {
-	head := sentence(m.material())
-	if s := m.size(system); s != "" {
+// head is the first line of a callout: name and size.
+func (m *member) head(system units.System, drawn bool) string {
+	head, _ := m.called()
+	if s := m.size(system, drawn); s != "" {
+		if drawn && strings.HasSuffix(s, " mil") {
+			s = strings.ToUpper(s)
+		}
 		head += ", " + s
 	}
 	return head
 }
 
+// note is what stands under it: of what, and how; of an assembly's layer,
+// whose it is.
 func (m *member) note() string {
 	var notes []string
-	if m.layer == nil {
-		if m.part.Note != "" {
-			notes = append(notes, sentence(strings.TrimSuffix(m.part.Note, ".")))
+	if _, material := m.called(); material != "" {
+		notes = append(notes, sentence(material))
+	}
+	if m.layer != nil {
+		if m.mark != "" {
+			notes = append(notes, m.mark)
 		}
-		if m.part.Joints != "" {
-			notes = append(notes, sentence(m.part.Joints))
+		return strings.Join(notes, ". ")
+	}
+	for _, n := range [...]string{m.part.Note, m.part.Joints} {
+		if n != "" {
+			notes = append(notes, sentence(strings.TrimSuffix(n, ".")))
 		}
-	} else if m.mark != "" {
-		notes = append(notes, m.mark)
 	}
 	if m.seal && m.part.Note == "" {
-		notes = append(notes, "Joins "+strings.Join(m.part.Joins, ", "))
+		notes = append(notes, "Joins "+strings.ReplaceAll(strings.Join(m.part.Joins, " and "), ".", " "))
 	}
 	return strings.Join(notes, ". ")
 }
@@ -205,7 +230,8 @@ func (m *member) note() string {
 func (sh *JunctionSheet) Keynotes() []Keynote {
 	list := make([]Keynote, 0, len(sh.members))
 	for _, m := range sh.members {
-		k := Keynote{Key: m.key, Name: m.name, Head: sentence(m.material()), Size: m.size(sh.system), Mark: m.mark, Control: m.control, Note: m.note()}
+		head, _ := m.called()
+		k := Keynote{Key: m.key, Name: m.name, Head: head, Size: m.size(sh.system, false), Mark: m.mark, Control: m.control, Note: m.note()}
 		if m.layer != nil {
 			k.Note = strings.Join(LayerNotes(m.layer), ". ")
 		}
@@ -216,7 +242,7 @@ func (sh *JunctionSheet) Keynotes() []Keynote {
 
 // callouts places the callouts of all members beside the view.
 func (j *junction) callouts() ([]drawing.PlacedCallout, drawing.CalloutMode) {
-	left, right := j.at.X-j.strings.reach(drawing.LeftOf), j.at.X+j.x.length+j.strings.reach(drawing.RightOf)
+	left, right := j.at.X-j.reach(drawing.LeftOf), j.at.X+j.x.length+j.reach(drawing.RightOf)
 	cols := drawing.Columns{
 		Left:  drawing.Column{Edge: left - columnGap, Outer: 1, Inmost: left - 8},
 		Right: drawing.Column{Edge: right + columnGap, Outer: j.width - 1, Inmost: right + 8},
@@ -235,8 +261,8 @@ func (j *junction) callouts() ([]drawing.PlacedCallout, drawing.CalloutMode) {
 		}
 		c := drawing.Callout{
 			Key: m.key, At: at, Side: drawing.RightSide,
-			Head: strings.ToUpper(m.head(j.look.System)), Note: m.note(), Open: m.film,
-			Tag: drawing.Tag{Part: m.name, Step: FirstStep(j.d, m.name)},
+			Head: upper(m.head(j.look.System, true)), Note: drawing.DrawingWords(m.note()), Open: m.film,
+			Tag: drawing.Tag{Part: m.name, Step: stepOf(j.d, m.name)},
 		}
 		if j.look.Linked {
 			c.Tag.Href = fmt.Sprintf("#part-%d", m.key)
