@@ -129,6 +129,19 @@ parts:
   - frame: {material: softwood, left: 24 in, width: 3 in, bottom: 29 in, top: cut}
 ` + outsideLeft, water, nil},
 
+		{"stone as waterproofing", `parts:
+  - bed: {material: washed stone, left: cut, right: cut, bottom: 10 in, height: 4 in, control: [water]}
+  - slab: {material: concrete, left: cut, right: cut, bottom: bed.top, height: 4 in}
+` + outsideLeft, water, []string{"water-kind: bed (washed stone) drains and breaks capillary rise; it is no waterproofing"}},
+		{"stone as a capillary break", `parts:
+  - bed: {material: washed stone, left: cut, right: cut, bottom: 10 in, height: 4 in, control: [water], water: capillary}
+  - slab: {material: concrete, left: cut, right: cut, bottom: bed.top, height: 4 in}
+` + outsideLeft, water, nil},
+		{"a coat under pressure", `parts:
+  - wall: {material: concrete, left: 20 in, width: 8 in, bottom: cut, top: cut}
+  - coat: {film: dampproofing, thickness: 60 mil, control: [water], water: under pressure, over: [wall.left]}
+` + outsideLeft, water, []string{"water-kind: coat (dampproofing) keeps damp off; it does not hold water under pressure"}},
+
 		{"a membrane on foam that it harms", `parts:
   - foam: {material: XPS type IV, left: cut, right: cut, bottom: 20 in, height: 4 in}
   - sheet: {film: PVC roof membrane, thickness: 60 mil, control: [water], over: [foam.top]}

@@ -2,6 +2,7 @@ package continuity
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"wythe/renderer/detail"
@@ -34,8 +35,10 @@ const dripLeast = 25400
 // in the open slope out, parts that shed drip clear of what is below, wood
 // keeps its distance from earth. In plan none of it can be seen. All are
 // warnings: a section does not show what a flashing out of its plane does.
+// What is asked to hold a kind of water that it cannot is an error.
 func Water(s *section.Section) finding.List {
 	var list finding.List
+	kinds(s, &list)
 	if s.Junction.Plan {
 		return list
 	}
@@ -45,6 +48,42 @@ func Water(s *section.Section) finding.List {
 	w.clearances(&list)
 	list.Sort()
 	return list
+}
+
+// kinds reports what carries the water control against a kind of water that
+// it does not hold: stone breaks capillary rise and drains, a coat keeps damp
+// off, and neither holds water under pressure.
+func kinds(s *section.Section, list *finding.List) {
+	said := map[string]bool{}
+	for i := range s.Regions {
+		g := &s.Regions[i]
+		kind(s, g.Name, g.Part, g.Layer, g.Material, g.Control, said, list)
+	}
+	for i := range s.Films {
+		if f := &s.Films[i]; f.Part >= 0 {
+			kind(s, f.Name, f.Part, f.Layer, f.Material, f.Control, said, list)
+		}
+	}
+}
+
+func kind(s *section.Section, name string, part, layer int, m *material.Material, controls []detail.Control, said map[string]bool, list *finding.List) {
+	if m == nil || said[name] || !slices.Contains(controls, detail.Water) {
+		return
+	}
+	said[name] = true
+	p := s.Junction.Parts[part]
+	wet := p.Wet
+	if layer >= 0 {
+		wet = "" // an assembly's layers do not say
+	}
+	switch {
+	case m.Hatch == material.WashedStone && wet != "drain" && wet != "capillary":
+		list.Errorf(p.At, "water-kind", "say `water: drain` or `water: capillary`, and let a membrane carry the control",
+			"%s (%s) drains and breaks capillary rise; it is no waterproofing", name, m.Name)
+	case strings.Contains(m.Name, "dampproof") && wet == "under pressure":
+		list.Errorf(p.At, "water-kind", "use a waterproofing membrane, or drain the water away",
+			"%s (%s) keeps damp off; it does not hold water under pressure", name, m.Name)
+	}
 }
 
 // weather is a section with the air that rain reaches.
