@@ -179,7 +179,7 @@ func TestFiniteElementCases(t *testing.T) {
 				for i, b := range c.Boundaries {
 					if b.Name == s.Boundary {
 						spot, _ := f.Coldest(func(k int32) bool { return k == int32(i) })
-						near("coldest of "+b.Name, spot.Celsius, s.TMin, 0.001*span+s.Error)
+						near("coldest of "+b.Name, spot.Celsius, s.TMin, tolerance*span+s.Error)
 					}
 				}
 			}
@@ -188,7 +188,7 @@ func TestFiniteElementCases(t *testing.T) {
 				if !ok {
 					t.Errorf("%s: %s lies outside", c.ID, p.Name)
 				}
-				near(p.Name, got, p.T, 0.001*span+p.Error)
+				near(p.Name, got, p.T, tolerance*span+p.Error)
 			}
 			t.Logf("%s within %g: %d unknowns, error at most %.3g %%", c.ID, tolerance, f.Unknowns(), f.ErrorEstimate()*100)
 		}

@@ -3,6 +3,7 @@ package heatflow
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"wythe/renderer/basis"
 )
@@ -15,10 +16,14 @@ type Options struct {
 	// Most bounds the unknowns of one solve; 0: 400,000.
 	Most int
 	// Temperature is the greatest estimated error of a temperature, over the
-	// difference between the spaces; 0: as Tolerance.
+	// difference between the spaces; 0: twice Tolerance.
 	Temperature float64
 	trace       func(format string, a ...any)
 }
+
+// workspaces are kept between solves: their size, never what is in them,
+// is of use to the next.
+var workspaces = sync.Pool{New: func() any { return new(workspace) }}
 
 // settled returns the options with what they leave open.
 func (o Options) settled() Options {
@@ -26,7 +31,7 @@ func (o Options) settled() Options {
 		o.Tolerance = 0.002
 	}
 	if o.Temperature == 0 {
-		o.Temperature = o.Tolerance
+		o.Temperature = 2 * o.Tolerance
 	}
 	if o.Most == 0 {
 		o.Most = 400000
@@ -52,7 +57,8 @@ func Solve(p *Problem, o Options) (*Field, error) {
 	msh := triangulate(points, ends, of)
 	alpha := m.exponents(msh)
 	f := &Field{m: m}
-	var work workspace
+	work := workspaces.Get().(*workspace)
+	defer workspaces.Put(work)
 	rounds, tighter, loose := 1, 1.0, 0
 	for {
 		f.Rounds++
@@ -67,12 +73,12 @@ func Solve(p *Problem, o Options) (*Field, error) {
 			f.Rounds--
 			continue
 		}
-		f.p = m.newPrimal(f.g, idle, &work)
+		f.p = m.newPrimal(f.g, idle, work)
 		if err := f.p.solve(m); err != nil {
 			return nil, err
 		}
 		f.bounds[1] = f.p.flows(m)
-		f.d = m.newDual(f.g, idle, holes, &work)
+		f.d = m.newDual(f.g, idle, holes, work)
 		if err := f.d.solve(m); err != nil {
 			return nil, err
 		}
