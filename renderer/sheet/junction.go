@@ -177,9 +177,9 @@ func (j *junction) sheet() *drawing.Drawing {
 
 	rm := &room{placed: placed}
 	marks := j.gapMarks(rm, bottom)
-	references := j.bubbles(rm)
-	levels, names := j.levelMarks(rm), j.spaceNames(rm)
 	runs := j.controlRuns()
+	references := j.bubbles(rm, runs)
+	levels, names := j.levelMarks(rm), j.spaceNames(rm)
 	for i := range runs {
 		runs[i].letter(rm)
 	}
@@ -192,12 +192,12 @@ func (j *junction) sheet() *drawing.Drawing {
 	}
 	j.controlLines(runs)
 	j.breakLines()
-	j.drawChains()
-	j.levels(levels)
-	j.spaces(names)
 	j.references(references)
 	j.evidence()
 	d.Callouts(placed)
+	j.levels(levels)
+	j.spaces(names)
+	j.drawChains()
 	j.gaps(marks)
 	height := j.foot(bottom, placed, mode)
 	_, ratio := drawing.ScaleWords(j.scale)

@@ -91,7 +91,7 @@ func (j *junction) controlRuns() []controlRun {
 	var runs []controlRun
 	for i := range j.reports {
 		r := &j.reports[i]
-		for _, t := range tracks(r) {
+		for _, t := range j.folded(tracks(r)) {
 			off := make([]float64, len(t.name))
 			for k, name := range t.name {
 				off[k] = j.controlOffset(r, name, following[name], t.pts[k], t.pts[k+1])

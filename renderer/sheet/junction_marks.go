@@ -39,8 +39,11 @@ func (j *junction) clearance(b drawing.Border) float64 {
 // of the view.
 func (j *junction) chains() chains {
 	out := chains{}
+	if j.bare {
+		return out // the phone has room for bubbles alone
+	}
 	for i, p := range j.d.Junction.Parts {
-		if p.Kind == detail.Laid && p.Pitch == nil && j.s.Parts[i].Laid && !j.bare {
+		if p.Kind == detail.Laid && p.Pitch == nil && j.s.Parts[i].Laid {
 			j.stackChain(out, i, p)
 		}
 	}
@@ -143,6 +146,9 @@ func (j *junction) drawChains() {
 	}
 	for _, b := range []drawing.Border{drawing.Above, drawing.Below, drawing.LeftOf, drawing.RightOf} {
 		if len(c[b]) > 0 {
+			for _, n := range c[b] {
+				n.Cased = b == drawing.LeftOf || b == drawing.RightOf // leaders run beneath
+			}
 			j.draft.Tiers(b, edge[b], j.clearance(b), c[b]...)
 		}
 	}

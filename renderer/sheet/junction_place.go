@@ -90,12 +90,16 @@ func (j *junction) placeLevel(rm *room, y int64, words, part string) (levelMark,
 					cost += 1.5
 				}
 			}
-			under := j.face(drawing.Point{X: x, Y: level + 0.4})
+			under, over := j.face(drawing.Point{X: x, Y: level + 0.4}), j.face(drawing.Point{X: x, Y: level - 0.4})
 			switch {
+			case under >= 0 && under == over && j.s.Faces[under].Part >= 0:
+				cost += 12 // amid a part: nothing has its top there
 			case under < 0 || j.s.Faces[under].Part < 0:
 				cost += 4
 			case part != "" && j.d.Junction.Parts[j.s.Faces[under].Part].Name != part:
-				cost += 2
+				cost += 3
+			case part == "" && !j.soft(&j.s.Faces[under]):
+				cost++
 			}
 			// Near the side of the view rather than amid the work.
 			cost += 0.012 * min(x-lo, hi-x)
@@ -185,7 +189,7 @@ const (
 
 // bubbles places a reference over each assembly laid, near where it runs out
 // of the view, clear of dots and leaders.
-func (j *junction) bubbles(rm *room) []bubble {
+func (j *junction) bubbles(rm *room, runs []controlRun) []bubble {
 	if j.bare {
 		return nil
 	}
@@ -225,6 +229,11 @@ func (j *junction) bubbles(rm *room) []bubble {
 				if cost >= b.cost {
 					continue
 				}
+				for k := range runs {
+					if nearLine(at, runs[k].pts, bubbleRoom/2) {
+						cost += 0.7
+					}
+				}
 				if cost += rm.cost(boxAt(at, bubbleRoom, bubbleRoom)); cost < b.cost {
 					b.at, b.cost = at, cost
 				}
@@ -239,6 +248,22 @@ func (j *junction) bubbles(rm *room) []bubble {
 		}
 	}
 	return kept
+}
+
+// nearLine reports whether a line passes within a distance of a place.
+func nearLine(p drawing.Point, pts []drawing.Point, within float64) bool {
+	for i := 1; i < len(pts); i++ {
+		a, b := pts[i-1], pts[i]
+		dx, dy := b.X-a.X, b.Y-a.Y
+		t := 0.0
+		if l := dx*dx + dy*dy; l > 0 {
+			t = min(max(((p.X-a.X)*dx+(p.Y-a.Y)*dy)/l, 0), 1)
+		}
+		if math.Hypot(p.X-a.X-t*dx, p.Y-a.Y-t*dy) < within {
+			return true
+		}
+	}
+	return false
 }
 
 func (j *junction) references(list []bubble) {
