@@ -36,7 +36,7 @@ func (v view) assemblyPage(i int) *page.Assembly {
 		Toggles:    toggles(fig),
 		LayersFrom: "outside",
 		Body:       w.body, Cautions: w.cautions, References: w.references,
-		Used: v.usedBy(e), Revisions: revisions(d),
+		Used: v.usedBy(e), Revisions: v.revisions(d),
 	}
 	if sheet.InsideTop(d.Assembly.Element) {
 		p.LayersFrom = "inside"
@@ -140,14 +140,6 @@ func (v view) steps(d *detail.Detail, fig *figures.Assembly, w *words, once *svg
 	return steps
 }
 
-func revisions(d *detail.Detail) []page.Revision {
-	list := make([]page.Revision, len(d.Revisions))
-	for i, r := range d.Revisions {
-		list[i] = page.Revision{Rev: r.Rev, Date: day(r.Date), Note: r.Note, Fingerprint: r.Fingerprint}
-	}
-	return list
-}
-
 var months = [...]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}
 
 // day prints 2026-11-02 as 2 Nov 2026; any other text as it is.
@@ -168,7 +160,7 @@ func (v view) junctionPage(i int) *page.Prose {
 	e := v.details[i]
 	w := v.words(e)
 	e.said = w.findings
-	p := &page.Prose{Frame: v.frame(i), Body: w.body, Cited: v.cites(e.d), References: w.references, Revisions: revisions(e.d)}
+	p := &page.Prose{Frame: v.frame(i), Body: w.body, Cited: v.cites(e.d), References: w.references, Revisions: v.revisions(e.d)}
 	p.Lead = "Junction. Its section is not drawn yet."
 	return p
 }

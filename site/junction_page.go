@@ -27,7 +27,7 @@ func (v view) sectionPage(i int) *page.Junction {
 	p := &page.Junction{
 		Frame: v.frame(i), UseFor: d.UseFor, NotFor: d.NotFor,
 		Body: w.body, Cautions: w.cautions, References: w.references,
-		Meets: v.meets(d), Used: v.usedBy(e), Revisions: revisions(d),
+		Meets: v.meets(d), Used: v.usedBy(e), Revisions: v.revisions(d),
 	}
 	p.Lead = v.junctionLead(p.Meets, d)
 	if d.SupersededBy != "" {

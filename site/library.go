@@ -49,6 +49,9 @@ type Library struct {
 	// pictureNames are their files, in the order of the texts that name them.
 	pictureNames []string
 	own          finding.List // findings of the theme and of figures in text
+	past         func() *past // what the history holds; read once
+	// now is the library as it stands, for one read from the past; else nil.
+	now *Library
 }
 
 // entry is one file of the library with its place in the site.
@@ -90,6 +93,7 @@ func Open(root string) (*Library, error) {
 // opened places what was read, wherever it was read from.
 func opened(lib *detail.Library) *Library {
 	l := &Library{lib: lib, byMark: map[string]*entry{}, byFile: map[string]*entry{}}
+	l.past = sync.OnceValue(l.lookBack)
 	if marks, err := prose.NewMarks(lib.Settings.Marks); err == nil {
 		l.marks = marks
 	}
@@ -341,6 +345,9 @@ func (v view) figures(e *entry) *figures.Assembly {
 // there, and its title, are recorded.
 func (v view) link(mark string) *page.Link {
 	e := v.byMark[mark]
+	if v.now != nil {
+		e = v.now.byMark[mark]
+	}
 	if e == nil {
 		v.Has(mark, "")
 		return nil

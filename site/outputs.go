@@ -58,6 +58,16 @@ func (l *Library) outputs() ([]tree.Output, error) {
 			add(thumbFile(e), func(v view) ([]byte, error) { return v.thumbBytes(e), nil })
 		}
 	}
+	for _, e := range l.past().stamped {
+		for _, r := range e.d.Revisions {
+			if l.revisionHref(e.d.Mark, r.Rev) != "" {
+				add(revisionFile(e.d.Mark, r.Rev), func(v view) ([]byte, error) { return rendered(v.revisionPage(e, r), p) })
+			}
+		}
+		if h := l.historyHref(e.d); h != "" {
+			add(h, func(v view) ([]byte, error) { return rendered(v.historyPage(e), p) })
+		}
+	}
 	for _, m := range l.materials {
 		add(m.href, func(v view) ([]byte, error) { return rendered(v.materialPage(m), p) })
 	}

@@ -26,7 +26,7 @@ func (v view) textPage(e *entry) *page.Prose {
 		Body:       w.body,
 		Cited:      v.cites(e.d),
 		References: w.references,
-		Revisions:  revisions(e.d),
+		Revisions:  v.revisions(e.d),
 	}
 }
 

@@ -75,10 +75,24 @@ func (v view) context(e *entry) *prose.Context {
 		Self:  e.d.Mark,
 		Level: level,
 		Link: func(mark, rev string) (string, bool) {
+			if v.now != nil {
+				to := v.now.byMark[mark]
+				if to == nil {
+					return "", false
+				}
+				return e.root + to.href, true
+			}
 			there, revised := v.Has(mark, rev)
 			to := v.byMark[mark]
 			if !there || to == nil || rev != "" && !revised {
 				return "", false
+			}
+			if rev != "" {
+				held := v.revisionHref(mark, rev)
+				v.reads.Record("issued/"+mark+"/"+rev, yes(held != ""))
+				if held != "" {
+					return e.root + held, true
+				}
 			}
 			return e.root + to.href, true
 		},

@@ -95,8 +95,9 @@ type Step struct {
 	ReleasedBy string
 }
 
-// Revision is a row of the revision table.
-type Revision struct{ Rev, Date, Note, Fingerprint string }
+// Revision is a row of the revision table. Href leads to the revision drawn
+// again from the history; "" where it is not.
+type Revision struct{ Rev, Date, Note, Fingerprint, Href string }
 
 // Render writes the page.
 func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {

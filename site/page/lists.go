@@ -148,7 +148,11 @@ func (w *writer) revisions(list []Revision) template.HTML {
 		w.raw(`</tr></thead><tbody>`)
 		for _, r := range list {
 			w.raw(`<tr><th scope="row">`)
-			w.text(r.Rev)
+			if r.Href != "" {
+				w.link("", Link{Href: r.Href, Text: r.Rev})
+			} else {
+				w.text(r.Rev)
+			}
 			w.raw(`</th><td class="nw">`)
 			w.text(r.Date)
 			w.raw(`</td><td class="w">`)

@@ -141,16 +141,20 @@ func (t *Tree) load(names []string) error {
 	return nil
 }
 
+// figureOf finds a figure of another detail in a text.
+var figureOf = regexp.MustCompile(`\{[^{}\r\n]* of ([^{}\r\n]+?)(?: in [^{}\r\n]*)?\}`)
+
 // Library reads files, and all that their front matter names, as a library of
-// its own: settings, materials, climates, laid assemblies, successors. Marks
-// that only their text names are not read.
+// its own: settings, materials, climates, laid assemblies, successors, and the
+// details whose figures their text prints. Marks that only their text names
+// are not read.
 func (t *Tree) Library(files []string) (*detail.Library, error) {
 	if err := t.load(t.common()); err != nil {
 		return nil, err
 	}
 	pattern := t.pattern()
 	taken := map[string]bool{}
-	for next := files; len(next) > 0; {
+	for next, first := files, true; len(next) > 0; first = false {
 		if err := t.load(next); err != nil {
 			return nil, err
 		}
@@ -161,6 +165,11 @@ func (t *Tree) Library(files []string) (*detail.Library, error) {
 				continue
 			}
 			front := string(frontOf(t.cache[f]))
+			if first {
+				for _, m := range figureOf.FindAllSubmatch(t.cache[f], -1) {
+					marks = append(marks, string(m[1]))
+				}
+			}
 			for from := 0; ; {
 				start, end, ok := pattern.Next(front, from)
 				if !ok {
