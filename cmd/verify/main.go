@@ -18,7 +18,7 @@ import (
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
 const usage = `Checks the whole project: format, vet, tests, race detector, browser tests,
-fuzz targets, cross-compiled binaries. Installs Chromium, Poppler and axe-core
+fuzz targets, cross-compiled binaries. Installs Chromium, Poppler, ZBar and axe-core
 where they are missing.
 
 Usage:

@@ -22,6 +22,7 @@ type tool struct {
 var tools = []tool{
 	{[]string{"chromium", "chromium-browser", "google-chrome"}, []string{"chromium"}, "the browser tests"},
 	{[]string{"pdftoppm"}, []string{"poppler-utils"}, "measuring PDF sheets"},
+	{[]string{"zbarimg"}, []string{"zbar-tools"}, "reading the codes on sheets"},
 	{[]string{"npm"}, []string{"nodejs", "npm"}, "fetching axe-core"},
 }
 

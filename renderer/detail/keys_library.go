@@ -9,7 +9,7 @@ headline | one of parallel path, combined limits, isothermal planes | the R-valu
 surfaces | one of ISO 6946, ASHRAE winter | the family of surface resistances
 climate | text | marrow-point: climates/marrow-point.yaml
 inside | map of inside | the rooms
-sheet | one of Letter, Legal, Tabloid, Arch B, Arch C, Arch D, ANSI C, ANSI D, A4, A3, A2, A1 | paper for the sheets
+sheet | one of Letter, Legal, Tabloid, Arch A, Arch B, Arch C, Arch D, Arch E, ANSI C, ANSI D, A4, A3, A2, A1, A0 | paper for the sheets
 site | text | address of the published site, for codes on paper
 targets | list of target | what the office asks of its details
 energy | list of fuel | fuels and their prices
