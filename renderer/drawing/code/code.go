@@ -4,8 +4,9 @@ package code
 
 import (
 	"fmt"
+	"sync"
 
-	"rsc.io/qr"
+	"rsc.io/qr/coding"
 
 	"wythe/renderer/drawing"
 )
@@ -43,11 +44,37 @@ func Of(address string) (*Code, error) {
 			return nil, &AddressError{address, fmt.Sprintf("%q is no sign of a written address", r)}
 		}
 	}
-	c, err := qr.Encode(address, qr.M)
+	text := coding.String(address)
+	version := coding.Version(coding.MinVersion)
+	for text.Bits(version) > version.DataBytes(coding.M)*8 {
+		if version++; version > coding.MaxVersion {
+			return nil, &AddressError{address, "it is too long"}
+		}
+	}
+	p, err := planOf(version)
+	if err != nil {
+		return nil, &AddressError{address, err.Error()}
+	}
+	c, err := p.Encode(text)
 	if err != nil {
 		return nil, &AddressError{address, err.Error()}
 	}
 	return &Code{Modules: c.Size, segs: outlines(c)}, nil
+}
+
+// plans keeps the plan of each size of code: making one costs more than all
+// the rest, and a library's addresses are of few sizes.
+var plans sync.Map // coding.Version to *coding.Plan
+
+func planOf(v coding.Version) (*coding.Plan, error) {
+	if p, ok := plans.Load(v); ok {
+		return p.(*coding.Plan), nil
+	}
+	p, err := coding.NewPlan(v, coding.M, 0)
+	if err == nil {
+		plans.Store(v, p)
+	}
+	return p, err
 }
 
 // Side is the side of the code with its quiet border, at a module in mm.
@@ -78,7 +105,7 @@ func (c *Code) Drawing(module float64, what string) *drawing.Drawing {
 // outlines traces the borders of the black modules, black always on the right
 // hand, so that holes turn the other way and stay white whatever the fill
 // rule. One border shared by many modules leaves no seams between them.
-func outlines(c *qr.Code) []drawing.Seg {
+func outlines(c *coding.Code) []drawing.Seg {
 	n := c.Size
 	type corner struct{ x, y int }
 	const right, down, left, up = 0, 1, 2, 3

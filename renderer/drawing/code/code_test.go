@@ -42,7 +42,7 @@ func winding(segs []drawing.Seg, x, y float64) int {
 // TestPathIsTheCode holds the path to the bits, module by module: black where
 // they are, wound once, so that either fill rule shows the same.
 func TestPathIsTheCode(t *testing.T) {
-	for _, a := range []string{"A", address, "https://details.example.org/" + strings.Repeat("long/", 60)} {
+	for _, a := range []string{"a", address, "https://details.example.org/" + strings.Repeat("long/", 60)} {
 		c, err := Of(a)
 		if err != nil {
 			t.Fatal(err)
