@@ -61,7 +61,7 @@ func (l *Layout) Problem() *Problem {
 		}
 		if (edge.Left == None) != (edge.Right == None) {
 			for _, line := range l.Surfaces {
-				if along(a.Start(h), a.End(h), line.Points) {
+				if Along(a.Start(h), a.End(h), line.Points) {
 					edge.Surface = line.Of
 				}
 			}
@@ -106,8 +106,9 @@ func (l *Layout) regions(a *geometry.Arrangement, films int32) []int32 {
 	return region
 }
 
-// along reports whether both ends of an edge lie near the same piece of a line.
-func along(p, q geometry.Point, line []geometry.Point) bool {
+// Along reports whether both ends of an edge lie near the same piece of a line:
+// within 2.5 µm, by which rounded crossings may leave it.
+func Along(p, q geometry.Point, line []geometry.Point) bool {
 	for i := range line[1:] {
 		if apart(p, line[i], line[i+1]) <= near && apart(q, line[i], line[i+1]) <= near {
 			return true

@@ -39,6 +39,18 @@ func (r *resolver) measure() {
 			s.Ends = append(s.Ends, End{e.Control, v.round(), e.Why, e.At})
 		}
 	}
+	for i := range r.j.Faces {
+		f := &r.j.Faces[i]
+		out := Settled{Face: f}
+		for k := range f.Along {
+			if v, ok := r.point(&f.Along[k], -1); ok {
+				out.Line = append(out.Line, v.round())
+			}
+		}
+		if len(out.Line) == len(f.Along) && len(out.Line) > 1 {
+			s.Settled = append(s.Settled, out)
+		}
+	}
 }
 
 func (r *resolver) dimension(d *detail.Dimension) {

@@ -42,6 +42,8 @@ type Section struct {
 	Dimensions []Dimension
 	Parts      []PartGeometry // one per part of the junction, in its order
 	Ends       []End
+	// Settled are the lines along which the author settles what an edge faces.
+	Settled []Settled
 }
 
 // Owners that are no region.
@@ -195,6 +197,12 @@ type PartGeometry struct {
 	Regions []int        // indices into Regions
 	Films   []int        // indices into Films
 	Anchor  geometry.Point
+}
+
+// Settled is a line of `faces:`, resolved.
+type Settled struct {
+	Line []geometry.Point
+	Face *detail.Face
 }
 
 // End is where a control is declared to stop.
