@@ -70,7 +70,7 @@ func (a *app) runBind(marks []string, o bindOptions) error {
 	}
 	if own := lib.ErrorsOfAll(marks); len(own.Items) > 0 {
 		printFindings(a.stderr, own)
-		return &findingsError{fmt.Sprintf("%s stand in the way: nothing is bound\n\tmend them and try again", count(len(own.Items), "error"))}
+		return &findingsError{fmt.Sprintf("%s in the way: nothing is bound\n\tmend them and try again", count(len(own.Items), "error"))}
 	}
 	p := newProgress(a.stderr, "Binding")
 	bind := site.BindOptions{Marks: marks, Building: title, Progress: p.step}

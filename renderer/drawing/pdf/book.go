@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -182,6 +183,17 @@ func (c *counter) Write(p []byte) (int, error) {
 	return n, err
 }
 
+// faceNames are what the cuts are called in a document.
+var faceNames [len(fonts.Families)][len(fonts.Weights)]string
+
+func init() {
+	for f, name := range fonts.Families {
+		for c, weight := range fonts.Weights {
+			faceNames[f][c] = strings.ToLower(strings.ReplaceAll(name, " ", "")) + strconv.Itoa(weight)
+		}
+	}
+}
+
 // font selects a cut at a size in mm, embedding it if it is new.
 func (b *Book) font(family fonts.Family, weight int, size float64) {
 	cut := fonts.Cut(weight)
@@ -193,7 +205,7 @@ func (b *Book) font(family fonts.Family, weight int, size float64) {
 		return
 	}
 	b.flush()
-	name := "face" + strconv.Itoa(int(family)) + strconv.Itoa(fonts.Weights[cut])
+	name := faceNames[family][cut]
 	if !b.faces[family][cut] {
 		b.faces[family][cut] = true
 		b.f.AddUTF8FontFromBytes(name, "", fonts.TTF(family, fonts.Weights[cut]))
