@@ -45,11 +45,6 @@ func writeAside(outputs []Output, p place, o Options) (Record, error) {
 	if err != nil {
 		return Record{}, err
 	}
-	if o.Approve != nil {
-		if err := o.Approve(); err != nil {
-			return Record{}, err
-		}
-	}
 	record := recordOf(slots)
 	if err := put(RecordName, record.encode()); err != nil {
 		return Record{}, err

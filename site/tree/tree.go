@@ -44,9 +44,6 @@ type Options struct {
 	// Progress is told of each output written, from one goroutine at a time.
 	// It may be nil.
 	Progress func(done, total int)
-	// Approve is asked once all outputs lie aside; an error from it leaves the
-	// former tree as it is, and is returned. It may be nil.
-	Approve func() error
 	// Files does the writing; nil: the operating system. Tests put a failing
 	// one here.
 	Files Files
@@ -71,7 +68,7 @@ type Result struct {
 // Errors: *[PlaceError] where o.To cannot be a tree, *[ForeignError] where it
 // holds files that no record names, *[BusyError] where another run is writing
 // to it, *[MakeError] where an output could not be made, *[WriteError] where
-// one could not be written; and what o.Approve returns. After each of them the former tree stands as it
+// one could not be written. After each of them the former tree stands as it
 // was.
 func Publish(outputs []Output, o Options) (Result, error) {
 	if err := checkPaths(outputs); err != nil {

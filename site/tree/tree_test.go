@@ -188,24 +188,6 @@ func TestPublishReturnsTheEarliestFailure(t *testing.T) {
 	}
 }
 
-func TestATreeThatIsNotApprovedIsNotSwappedIn(t *testing.T) {
-	out := filepath.Join(t.TempDir(), "published")
-	mustPublish(t, pages("one", somePaths...), Options{To: out})
-	refusal := errors.New("two marks are the same")
-	made := 0
-	outs := pages("two", somePaths...)
-	_, err := Publish(outs, Options{To: out, Workers: 1, Progress: func(done, _ int) { made = done }, Approve: func() error { return refusal }})
-	if err != refusal || made != len(outs) {
-		t.Errorf("got %v after %d outputs; want the refusal after %d", err, made, len(outs))
-	}
-	if diff := cmp.Diff(wanted("one", somePaths...), contents(t, out)); diff != "" {
-		t.Errorf("the former tree changed (-want +got):\n%s", diff)
-	}
-	if diff := cmp.Diff([]string{"published"}, beside(t, out)); diff != "" {
-		t.Errorf("beside the tree (-want +got):\n%s", diff)
-	}
-}
-
 func TestProgressCountsEveryOutput(t *testing.T) {
 	var told []int
 	o := Options{To: filepath.Join(t.TempDir(), "p"), Progress: func(done, total int) {
