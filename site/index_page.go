@@ -38,8 +38,7 @@ func (v view) indexRow(e *entry) page.IndexRow {
 	}
 	a := d.Assembly
 	if a == nil {
-		row.MakeUp = "Junction"
-		return row
+		return v.junctionRow(e, row)
 	}
 	system := v.View.Settings().Units
 	row.Element = a.Element
@@ -76,6 +75,9 @@ func thumbFile(e *entry) string { return strings.TrimSuffix(e.href, "index.html"
 
 // thumbBytes is the picture as a file.
 func (v view) thumbBytes(e *entry) []byte {
+	if e.d.Junction != nil {
+		return v.junctionThumbBytes(e)
+	}
 	return svg.Append(nil, v.thumb(e, v.figures(e)), svg.Options{Dress: svg.Standalone})
 }
 

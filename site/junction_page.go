@@ -214,3 +214,48 @@ func (v view) junctionSteps(sh *sheet.JunctionSheet, d *detail.Detail, w *words,
 	}
 	return steps
 }
+
+// junctionRow fills a junction's row of the index: what meets in it, the
+// controls it carries, and the worst verdict.
+func (v view) junctionRow(e *entry, row page.IndexRow) page.IndexRow {
+	j := v.junction(e)
+	var marks []string
+	for _, m := range v.meets(e.d) {
+		marks = append(marks, m.Text)
+	}
+	row.MakeUp = strings.Join(marks, ", ")
+	for i := range j.Continuity {
+		row.Controls = append(row.Controls, j.Continuity[i].Control)
+	}
+	switch worst := j.Worst(); {
+	case len(j.Continuity) == 0:
+	case worst == continuity.Continuous:
+		row.Proved = "Unbroken"
+	case worst == continuity.NotTraced:
+		row.Short = "Not traced"
+	default:
+		row.Short = capital(string(worst))
+	}
+	if j.Section == nil {
+		return row
+	}
+	if len(v.details) > inlineThumbs {
+		row.ThumbFile = thumbFile(e)
+		picture := v.junctionThumb(e)
+		row.ThumbWidth, row.ThumbHeight = picture.Width, picture.Height
+		return row
+	}
+	row.Thumb = inline(v.junctionThumb(e), svg.Options{Prefix: "t-" + folder(e.d.Mark), Class: "thumb", Hidden: true})
+	return row
+}
+
+// junctionThumb is a junction's picture for the index.
+func (v view) junctionThumb(e *entry) *drawing.Drawing {
+	system := v.View.Settings().Units
+	return sheet.NewJunction(e.d, v.junction(e).Section, nil, system).Draw(sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Thumb, System: system}})
+}
+
+// junctionThumbBytes is the picture as a file.
+func (v view) junctionThumbBytes(e *entry) []byte {
+	return svg.Append(nil, v.junctionThumb(e), svg.Options{Dress: svg.Standalone})
+}

@@ -33,6 +33,7 @@ func (l *Library) junctionFindings() finding.List {
 			list.Add(j.Findings)
 		}
 	}
+	list.Add(l.handoverFindings())
 	return list
 }
 

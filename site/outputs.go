@@ -54,7 +54,7 @@ func (l *Library) outputs() ([]tree.Output, error) {
 			}
 			return rendered(v.assemblyPage(i), p)
 		})
-		if e.d.Assembly != nil && len(l.details) > inlineThumbs {
+		if len(l.details) > inlineThumbs {
 			add(thumbFile(e), func(v view) ([]byte, error) { return v.thumbBytes(e), nil })
 		}
 	}
@@ -67,6 +67,9 @@ func (l *Library) outputs() ([]tree.Output, error) {
 		if h := l.historyHref(e.d); h != "" {
 			add(h, func(v view) ([]byte, error) { return rendered(v.historyPage(e), p) })
 		}
+	}
+	if l.hasJunctions() {
+		add(matrixHref, func(v view) ([]byte, error) { return rendered(v.matrixPage(), p) })
 	}
 	for _, m := range l.materials {
 		add(m.href, func(v view) ([]byte, error) { return rendered(v.materialPage(m), p) })
@@ -119,6 +122,9 @@ func rendered(p printed, with *press) ([]byte, error) {
 func (l *Library) siteWords() *page.Site {
 	set := &l.lib.Settings
 	s := &page.Site{Firm: set.Firm, Title: set.Title, Units: set.Units, Details: len(l.details)}
+	if l.hasJunctions() {
+		s.Nav = append(s.Nav, page.Link{Href: matrixHref, Text: "Continuity"})
+	}
 	if len(l.materials) > 0 {
 		s.Nav = append(s.Nav, page.Link{Href: materialsHref, Text: "Materials", Note: strconv.Itoa(len(l.materials))})
 	}

@@ -2,6 +2,7 @@ package figures
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"wythe/renderer/basis"
@@ -35,8 +36,9 @@ type Junction struct {
 // Levels. A control that is broken or unsealed is an error in a detail that
 // is issued, since it is built from; until then it is a warning. A control
 // that is thin or cannot be traced is a warning. A superseded detail is not
-// built from: nothing is said of its controls. Mistakes in the section itself
-// are errors whatever the status.
+// built from, and one tagged "lesson" is broken to teach by: nothing is said
+// of their controls. Mistakes in the section itself are errors whatever the
+// status.
 func OfJunction(c Context, d *detail.Detail, lookup func(mark string) *detail.Detail) *Junction {
 	j := &Junction{Detail: d}
 	j.Section, j.Laying = section.Resolve(d.Junction, lookup, section.Options{})
@@ -50,8 +52,8 @@ func OfJunction(c Context, d *detail.Detail, lookup func(mark string) *detail.De
 		o.ThermalLeast = c.Settings.ThermalLeast
 	}
 	var list finding.List
-	j.Continuity, list = continuity.Check(j.Section, o)
-	if d.Status != detail.Superseded {
+	j.Continuity, list = continuity.Review(j.Section, d.Sequence, o)
+	if d.Status != detail.Superseded && !Lesson(d) {
 		j.Findings.Add(list)
 		for i := range j.Continuity {
 			j.say(&j.Continuity[i])
@@ -60,6 +62,10 @@ func OfJunction(c Context, d *detail.Detail, lookup func(mark string) *detail.De
 	j.Findings.Sort()
 	return j
 }
+
+// Lesson reports whether a junction is drawn broken to teach by: its tags say
+// so. It is held to nothing and is no part of what is proved.
+func Lesson(d *detail.Detail) bool { return slices.Contains(d.Tags, "lesson") }
 
 // Worst is the worst verdict of the controls carried; Continuous where there
 // is none. Not traced is worse than thin: nothing is known.

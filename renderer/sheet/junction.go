@@ -21,24 +21,32 @@ type JunctionLook struct {
 }
 
 // JunctionSheet is a junction ready to be drawn in several dresses: what its
-// callouts name is gathered and numbered once, the same for all.
+// callouts name is gathered and numbered once, the same for all. One goroutine
+// uses it.
 type JunctionSheet struct {
 	d       *detail.Detail
 	s       *section.Section
 	reports []continuity.Report
 	system  units.System
 	members []*member
+	named   bool
 }
 
 // NewJunction prepares a resolved section, with what was traced in it; reports
 // may be nil.
 func NewJunction(d *detail.Detail, s *section.Section, reports []continuity.Report, system units.System) *JunctionSheet {
-	sh := &JunctionSheet{d: d, s: s, reports: reports, system: system}
-	j := sh.begin(JunctionLook{Look: Look{System: system}})
+	return &JunctionSheet{d: d, s: s, reports: reports, system: system}
+}
+
+// name gathers and numbers what callouts name, once.
+func (sh *JunctionSheet) name() {
+	if sh.named {
+		return
+	}
+	j := sh.begin(JunctionLook{Look: Look{System: sh.system}})
 	j.gather()
 	j.number()
-	sh.members = j.members
-	return sh
+	sh.members, sh.named = j.members, true
 }
 
 func (sh *JunctionSheet) begin(look JunctionLook) *junction {
@@ -48,13 +56,12 @@ func (sh *JunctionSheet) begin(look JunctionLook) *junction {
 // Draw draws the section: its parts hatched and outlined, films, seals,
 // breaks, levels, dimensions, control lines, callouts, title.
 func (sh *JunctionSheet) Draw(look JunctionLook) *drawing.Drawing {
-	j := sh.begin(look)
-	switch look.Dress {
-	case drawing.Thumb, drawing.StepPicture:
-		return j.picture()
-	case drawing.Phone:
-		j.bare = true
+	if look.Dress == drawing.Thumb || look.Dress == drawing.StepPicture {
+		return sh.begin(look).picture()
 	}
+	sh.name()
+	j := sh.begin(look)
+	j.bare = look.Dress == drawing.Phone
 	return j.sheet()
 }
 

@@ -228,6 +228,7 @@ func (m *member) note() string {
 
 // Keynotes returns the junction's list, in the order of its numbers.
 func (sh *JunctionSheet) Keynotes() []Keynote {
+	sh.name()
 	list := make([]Keynote, 0, len(sh.members))
 	for _, m := range sh.members {
 		head, _ := m.called()

@@ -37,6 +37,7 @@ type IndexRow struct {
 	Figure       Pair    // "R 32.6", "RSI 5.74"
 	Rank         float64 // what sorting by figure sorts by
 	Short        string  // "Below R 35"; "" none
+	Proved       string  // "Unbroken", of a junction; "" none
 	Status       detail.Status
 	Rev, Date    string
 	SupersededBy string
@@ -316,6 +317,8 @@ func (w *writer) indexRow(r *IndexRow, group string) {
 	}
 	if r.Short != "" {
 		w.finding(Bad, r.Short)
+	} else if r.Proved != "" {
+		w.finding(Good, r.Proved)
 	}
 	w.raw(`</td><td class="tr"><span class="sub">`)
 	for i, t := range r.Trades {

@@ -1,0 +1,183 @@
+package site
+
+import (
+	"slices"
+	"strings"
+
+	"wythe/renderer/continuity"
+	"wythe/renderer/detail"
+	"wythe/renderer/figures"
+	"wythe/renderer/finding"
+	"wythe/site/page"
+)
+
+// matrixHref is the page that shows which assemblies meet, and what is proved.
+const matrixHref = "continuity/index.html"
+
+// met is a junction with the marks of the assemblies that it lays, each once.
+type met struct {
+	e     *entry
+	j     *figures.Junction
+	marks []string
+}
+
+// hasJunctions reports whether the library has a section where assemblies meet.
+func (l *Library) hasJunctions() bool {
+	return slices.ContainsFunc(l.details, func(e *entry) bool { return e.d.Junction != nil })
+}
+
+// met lists the junctions that stand, in order of mark.
+func (v view) met() []met {
+	v.View.Cards(detail.AllDetails)
+	var list []met
+	for _, e := range v.details {
+		if e.d.Junction == nil || e.d.Status == detail.Superseded || figures.Lesson(e.d) {
+			continue
+		}
+		m := met{e: e, j: v.junction(e)}
+		for _, p := range e.d.Junction.Parts {
+			if p.Kind == detail.Laid && !slices.Contains(m.marks, p.Mark) {
+				m.marks = append(m.marks, p.Mark)
+			}
+		}
+		list = append(list, m)
+	}
+	return list
+}
+
+// joins reports whether a junction lays both of two assemblies; for one and
+// the same, whether it lays it twice.
+func (m *met) joins(a, b string) bool {
+	if a != b {
+		return slices.Contains(m.marks, a) && slices.Contains(m.marks, b)
+	}
+	n := 0
+	for _, p := range m.e.d.Junction.Parts {
+		if p.Kind == detail.Laid && p.Mark == a {
+			n++
+		}
+	}
+	return n > 1 && len(m.marks) == 1
+}
+
+// matrixPage fills the continuity matrix.
+func (v view) matrixPage() *page.Matrix {
+	v.View.Settings()
+	p := &page.Matrix{CornersNote: "A section proves a line where two planes meet. Where a run turns a corner, or two runs meet, three planes do, and no section shows it. These are built and looked at on site: cut a mock-up, and take a photograph before it is covered."}
+	p.Root, p.Title = "../", "Continuity matrix"
+	p.Lead = "Which assemblies meet, in which section, and what is proved of each control there."
+	list := v.met()
+	var marks []string
+	for _, m := range list {
+		for _, mark := range m.marks {
+			if !slices.Contains(marks, mark) {
+				marks = append(marks, mark)
+			}
+		}
+	}
+	slices.Sort(marks)
+	links := map[string]page.Link{}
+	link := func(mark string) page.Link {
+		if l, ok := links[mark]; ok {
+			return l
+		}
+		l := page.Link{Text: mark}
+		if to := v.link(mark); to != nil {
+			l = *to
+		}
+		links[mark] = l
+		return l
+	}
+	for i, a := range marks {
+		p.Assemblies = append(p.Assemblies, link(a))
+		row := make([][]page.MatrixJunction, i+1)
+		for k, b := range marks[:i+1] {
+			for n := range list {
+				if m := &list[n]; m.joins(a, b) {
+					row[k] = append(row[k], page.MatrixJunction{Link: page.Link{Href: m.e.href, Text: m.e.name}, Whole: m.j.Worst() == continuity.Continuous})
+				}
+			}
+		}
+		p.Cells = append(p.Cells, row)
+	}
+	for i := range list {
+		p.Junctions = append(p.Junctions, v.matrixRow(&list[i], link))
+	}
+	p.Mismatches = mismatchWords(list)
+	p.Loops = v.loops(list, link)
+	p.Undrawn = v.undrawn(list, link)
+	p.Corners = unproved(list, link)
+	return p
+}
+
+func (v view) matrixRow(m *met, link func(string) page.Link) page.MatrixRow {
+	row := page.MatrixRow{Link: page.Link{Href: m.e.href, Text: m.e.name, Note: m.e.d.Title}}
+	for _, mark := range m.marks {
+		row.Meets = append(row.Meets, link(mark))
+	}
+	for i := range m.j.Continuity {
+		r := &m.j.Continuity[i]
+		c := page.Verdicts{Control: r.Control, Verdict: page.Bad, Words: verdictWords(r, v.View.Settings().Units)}
+		if r.Verdict == continuity.Continuous {
+			c.Verdict, c.Words = page.Good, "Unbroken"
+		}
+		row.Verdicts = append(row.Verdicts, c)
+	}
+	return row
+}
+
+// handovers lists what all junctions hand on.
+func handovers(list []met) []continuity.Handover {
+	var all []continuity.Handover
+	for i := range list {
+		all = append(all, continuity.Handovers(list[i].e.d.Mark, list[i].j.Continuity)...)
+	}
+	return all
+}
+
+func mismatchWords(list []met) []string {
+	var words []string
+	for _, m := range continuity.Mismatches(handovers(list)) {
+		words = append(words, handoverWords(m))
+	}
+	return words
+}
+
+func handoverWords(m continuity.Mismatch) string {
+	return capital(string(m.Control)) + " control of " + m.Mark + ": " + m.A.Junction + " carries it in " + m.A.Layer + ", " + m.B.Junction + " in " + m.B.Layer + "."
+}
+
+// handoverFindings are the controls that two junctions hand to different
+// layers of one assembly.
+func (l *Library) handoverFindings() finding.List {
+	var list finding.List
+	for _, m := range continuity.Mismatches(handovers(l.view(nil).met())) {
+		e := l.byMark[m.B.Junction]
+		if e == nil {
+			continue
+		}
+		list.Warnf(e.d.At, "handover", "carry it in one layer from section to section, or draw where it changes",
+			"%s", strings.TrimSuffix(handoverWords(m), "."))
+	}
+	return list
+}
+
+// unproved lists where the runs of two sections meet: each corner in plan with
+// every other junction of the same assembly.
+func unproved(list []met, link func(string) page.Link) []page.Corner {
+	var out []page.Corner
+	for i := range list {
+		a := &list[i]
+		if !a.e.d.Junction.Plan {
+			continue
+		}
+		for k := range list {
+			b := &list[k]
+			if i == k || b.e.d.Junction.Plan && k < i || !slices.ContainsFunc(a.marks, func(m string) bool { return slices.Contains(b.marks, m) }) {
+				continue
+			}
+			out = append(out, page.Corner{A: link(b.e.d.Mark), B: link(a.e.d.Mark)})
+		}
+	}
+	return out
+}
