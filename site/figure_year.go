@@ -105,6 +105,11 @@ func moistureRows(d *detail.Detail, fig *figures.Assembly) []page.FigureRow {
 		surface.Verdict, surface.Finding = page.Bad, "Above 80 % in "+monthNames(m.SurfaceMonths)
 	}
 	rows := []page.FigureRow{head, surface}
+	if len(fig.CrawlWet) > 0 {
+		rows = append(rows, page.FigureRow{Name: "Air of the crawl space", Sub: "Outside air on cold ground", Verdict: page.Bad,
+			Finding: "Moisture settles in " + monthNames(fig.CrawlWet), FindingSub: "Keep the ground cover whole and the openings clear. A January check alone misses this.",
+			Method: "Balance of the floor, the ground and the vents, ISO 13370:2017"})
+	}
 	for _, r := range m.Retarders {
 		row := page.FigureRow{Name: "Class " + string(r.Class) + " vapor retarder", Sub: capital(r.Layer), Finding: "Place suits the climate", Verdict: page.Good, FindingSub: r.Why}
 		row.Inch, row.InchUnit, _ = strings.Cut(r.Permeance.Show(units.Inch), " ")

@@ -36,6 +36,7 @@ type Assembly struct {
 	Dynamic         *dynamic.Result
 	Moisture        *moisture.Result
 	MoistureSection *moisture.Section
+	CrawlWet        []int // months, from 0, in which moisture settles in the crawl space
 	Ground          *Ground
 	Dead            *bearing.DeadLoad
 	Bearing         *Bearing
@@ -55,8 +56,8 @@ func OfAssembly(c Context, d *detail.Detail) *Assembly {
 	a := &Assembly{Detail: d}
 	a.thermal(c)
 	a.dynamic()
-	a.moisture(c)
 	a.ground(c)
+	a.moisture(c)
 	a.dead()
 	a.bearing()
 	a.energy(c)

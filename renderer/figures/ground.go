@@ -41,11 +41,16 @@ func (a *Assembly) soil() (ground.Soil, string) {
 
 func (a *Assembly) ground(c Context) {
 	asm := a.Detail.Assembly
-	if !OnGround(asm.Element) {
+	space := crawlSpace(asm)
+	if !OnGround(asm.Element) && space == nil {
 		return
 	}
 	if a.Thermal == nil {
 		a.miss("ground", "the thermal resistance is not computed")
+		return
+	}
+	if space != nil {
+		a.crawl(space)
 		return
 	}
 	g := &Ground{}

@@ -91,7 +91,7 @@ func (a *Assembly) moistureYear(c Context) (*moisture.Year, moisture.Inside, err
 	}
 	asm := a.Detail.Assembly
 	if !OnGround(asm.Element) {
-		return year, inside, nil
+		return year, inside, a.crawlYear(c.Climate, year)
 	}
 	soil, _ := a.soil()
 	depth := units.Length(0)
