@@ -18,7 +18,7 @@ func (v view) index() *page.Index {
 	set := v.View.Settings()
 	p := &page.Index{Rows: make([]page.IndexRow, len(v.details))}
 	p.Title = "Drawing index"
-	p.Lead = "Every detail of " + set.Title + ". Pictures are the real sections, all to one scale."
+	p.Lead = "Every detail of " + set.Title + ". Pictures are the real sections, those of assemblies all to one scale."
 	p.ScaleRatio = "1:24"
 	for i, e := range v.details {
 		v.View.Detail(e.d.Mark)

@@ -21,7 +21,7 @@ const corners = "A verdict holds for this section alone: it is drawn where two p
 // sectionPage fills the page of detail i, a junction.
 func (v view) sectionPage(i int) *page.Junction {
 	e := v.details[i]
-	d, set := e.d, v.View.Settings()
+	d := e.d
 	j, w := v.junction(e), v.words(e)
 	e.said = w.findings
 	p := &page.Junction{
@@ -38,17 +38,44 @@ func (v view) sectionPage(i int) *page.Junction {
 	if j.Section == nil {
 		return p
 	}
+	once := new(svg.Page)
+	sh := v.drawn(p, e, e.root, once)
+	p.Steps = v.junctionSteps(sh, d, w, once)
+	return p
+}
+
+// lesson is the first junction that a text names and that is tagged as a
+// lesson: its drawing, keynotes and verdicts, to stand on the text's page.
+func (v view) lesson(e *entry) *page.Junction {
+	for _, c := range e.d.Cites {
+		to := v.byMark[c.Mark]
+		if to == nil || to.d.Junction == nil || !figures.Lesson(to.d) {
+			continue
+		}
+		if j := v.junction(to); j == nil || j.Section == nil {
+			continue
+		}
+		p := &page.Junction{Frame: page.Frame{Root: e.root, Mark: to.d.Mark, Title: to.d.Title, Status: to.d.Status}}
+		v.drawn(p, to, e.root, new(svg.Page))
+		return p
+	}
+	return nil
+}
+
+// drawn fills the drawing of a junction, its keynotes and its verdicts, for a
+// page at the given way from the site's root.
+func (v view) drawn(p *page.Junction, e *entry, root string, once *svg.Page) *sheet.JunctionSheet {
+	d, set, j := e.d, v.View.Settings(), v.junction(e)
 	sh := sheet.NewJunction(d, j.Section, j.Continuity, set.Units)
 	look := sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: set.Units, Linked: true}, Link: func(mark string) string {
 		if to := v.link(mark); to != nil {
-			return e.root + to.Href
+			return root + to.Href
 		}
 		return ""
 	}}
 	wide := sh.Draw(look)
 	look.Dress = drawing.Phone
 	phone := sh.Draw(look)
-	once := new(svg.Page)
 	p.Wide = inline(wide, svg.Options{Prefix: page.WidePrefix, Page: once})
 	p.Phone = inline(phone, svg.Options{Prefix: page.PhonePrefix, Page: once})
 	p.Scale, p.ScaleRatio = scaleWords(wide.Scale, set.Units)
@@ -65,8 +92,7 @@ func (v view) sectionPage(i int) *page.Junction {
 		p.Keynotes = append(p.Keynotes, note)
 	}
 	v.continuity(p, j, keys)
-	p.Steps = v.junctionSteps(sh, d, w, once)
-	return p
+	return sh
 }
 
 // junctionLead names what meets in a junction.
@@ -105,7 +131,7 @@ func (v view) meets(d *detail.Detail) []page.Link {
 // continuity fills the verdicts and the boxes of gaps.
 func (v view) continuity(p *page.Junction, j *figures.Junction, keys map[string]int) {
 	part := func(name string) page.ChainPart {
-		return page.ChainPart{Name: strings.ReplaceAll(name, ".", " "), Key: keys[name]}
+		return page.ChainPart{Name: spoken(name), Key: keys[name]}
 	}
 	system := v.View.Settings().Units
 	for i := range j.Continuity {
@@ -128,7 +154,13 @@ func (v view) continuity(p *page.Junction, j *figures.Junction, keys map[string]
 		row.Notes = notes
 		p.Continuity = append(p.Continuity, row)
 		for k, g := range r.Gaps {
-			box := page.Gap{Label: sheet.GapFlag(r, k, system), Do: capital(g.Mend)}
+			do := g.Mend
+			for _, name := range append(g.Between[:], g.Through...) {
+				if name != "" {
+					do = strings.ReplaceAll(do, name, spoken(name))
+				}
+			}
+			box := page.Gap{Label: sheet.GapFlag(r, k, system), Do: capital(do)}
 			if box.Do != "" {
 				box.Do += "."
 			}
@@ -144,6 +176,15 @@ func (v view) continuity(p *page.Junction, j *figures.Junction, keys map[string]
 	}
 }
 
+// spoken is a part's name, or a layer's with that of its part, in words.
+func spoken(name string) string {
+	part, layer, ok := strings.Cut(name, ".")
+	if !ok || part == layer {
+		return part
+	}
+	return part + " " + layer
+}
+
 // gapWhere says what a gap lets through.
 func gapWhere(r *continuity.Report, g *continuity.Gap) string {
 	var s []string
@@ -151,10 +192,24 @@ func gapWhere(r *continuity.Report, g *continuity.Gap) string {
 		s = append(s, capital(g.Fault)+".")
 	}
 	if len(g.Through) > 0 {
-		s = append(s, capital(strings.ReplaceAll(strings.Join(g.Through, " and "), ".", " "))+" stands in it.")
+		names := make([]string, len(g.Through))
+		for i, n := range g.Through {
+			names[i] = spoken(n)
+		}
+		s = append(s, "In it: "+strings.Join(names, ", ")+".")
 	}
-	for _, l := range r.Leaks {
-		s = append(s, capital(l.From)+" is open to "+l.To+".")
+	for i := 0; i < len(r.Leaks); {
+		from := r.Leaks[i].From
+		var to []string
+		for ; i < len(r.Leaks) && r.Leaks[i].From == from; i++ {
+			to = append(to, r.Leaks[i].To)
+		}
+		last := len(to) - 1
+		words := to[last]
+		if last > 0 {
+			words = strings.Join(to[:last], ", ") + " and " + words
+		}
+		s = append(s, capital(from)+" is open to "+words+".")
 	}
 	return strings.Join(s, " ")
 }
@@ -241,21 +296,21 @@ func (v view) junctionRow(e *entry, row page.IndexRow) page.IndexRow {
 	}
 	if len(v.details) > inlineThumbs {
 		row.ThumbFile = thumbFile(e)
-		picture := v.junctionThumb(e)
+		picture := v.junctionPicture(e)
 		row.ThumbWidth, row.ThumbHeight = picture.Width, picture.Height
 		return row
 	}
-	row.Thumb = inline(v.junctionThumb(e), svg.Options{Prefix: "t-" + folder(e.d.Mark), Class: "thumb", Hidden: true})
+	row.Thumb = inline(v.junctionPicture(e), svg.Options{Prefix: "t-" + folder(e.d.Mark), Class: "thumb", Hidden: true})
 	return row
 }
 
-// junctionThumb is a junction's picture for the index.
-func (v view) junctionThumb(e *entry) *drawing.Drawing {
+// junctionPicture is a junction's picture for the index.
+func (v view) junctionPicture(e *entry) *drawing.Drawing {
 	system := v.View.Settings().Units
 	return sheet.NewJunction(e.d, v.junction(e).Section, nil, system).Draw(sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Thumb, System: system}})
 }
 
 // junctionThumbBytes is the picture as a file.
 func (v view) junctionThumbBytes(e *entry) []byte {
-	return svg.Append(nil, v.junctionThumb(e), svg.Options{Dress: svg.Standalone})
+	return svg.Append(nil, v.junctionPicture(e), svg.Options{Dress: svg.Standalone})
 }

@@ -67,8 +67,13 @@ func (v view) specList() *page.List {
 	return p
 }
 
-// prosePage fills a page of prose.
-func (v view) prosePage(e *entry) *page.Prose { return v.textPage(e) }
+// prosePage fills a page of prose. The first junction it names that is tagged
+// as a lesson is shown under the text.
+func (v view) prosePage(e *entry) *page.Prose {
+	p := v.textPage(e)
+	p.Shown = v.lesson(e)
+	return p
+}
 
 // buildingPage fills a building's page: its text, and the details it is built
 // of with their areas and lengths.

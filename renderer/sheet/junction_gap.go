@@ -93,6 +93,11 @@ func (j *junction) gapMarks(rm *room, bottom float64) []gapMark {
 				if !j.clear(c) {
 					cost += 0.8
 				}
+				for k := range marks {
+					if o := &marks[k]; k != i && nearLine(o.at, []drawing.Point{m.at, c}, o.r) {
+						cost += 2 // its leader runs through another's ring
+					}
+				}
 				if cost < best {
 					best, m.flag = cost, b
 				}

@@ -14,6 +14,9 @@ import (
 type Prose struct {
 	Frame
 	Body prose.HTML
+	// Shown is a junction whose drawing and verdicts stand under the text;
+	// nil: none.
+	Shown *Junction
 	// Cited lists the details that the text names.
 	Cited      []Link
 	References []prose.HTML
@@ -30,6 +33,13 @@ func (p *Prose) Render(out io.Writer, set *themes.Set, s *Site) error {
 	v.Strip = w.strip(s, &p.Frame)
 	if !p.Body.Empty() {
 		v.Body = w.part(func() { w.raw(`<div class="prose">`, p.Body.String(), `</div>`) })
+	}
+	if p.Shown != nil && p.Shown.Wide != "" {
+		p.Shown.Root = p.Root
+		v.Wide, v.Phone, v.Toggles = p.Shown.Wide, p.Shown.Phone, p.Shown.lines(w)
+		v.Stamps = w.stamps(p.Shown.Status, false)
+		v.Keynotes = p.Shown.keynotes(w)
+		v.Continuity = p.Shown.continuity(w)
 	}
 	if len(p.Cited) > 0 {
 		v.Used = w.part(func() {
