@@ -152,6 +152,9 @@ func (f *Field) ErrorEstimate() float64 {
 
 func (f *Field) worst() float64 {
 	w := 0.0
+	if len(f.m.active) < 2 {
+		return 0 // one space: no heat flows
+	}
 	for l := range f.m.active {
 		if lo, hi := f.bounds[0][l][l], f.bounds[1][l][l]; lo+hi > 0 {
 			w = max(w, (hi-lo)/(hi+lo))

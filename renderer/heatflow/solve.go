@@ -84,8 +84,8 @@ func Solve(p *Problem, o Options) (*Field, error) {
 		}
 		f.bounds[0] = f.d.flows(m)
 		scale := make([]float64, len(m.active))
-		if len(scale) == 2 {
-			scale = scale[:1] // the other load says the same
+		if len(scale) <= 2 {
+			scale = scale[:len(scale)-1] // the last load says the same
 		}
 		for l := range scale {
 			if mean := (f.bounds[0][l][l] + f.bounds[1][l][l]) / 2; mean > 0 {
@@ -162,6 +162,9 @@ func (m *model) limits(g *grid, scale []float64, share float64) []float64 {
 	s := 0.0
 	for _, v := range scale {
 		s = max(s, v)
+	}
+	if s == 0 {
+		s = 1
 	}
 	out := make([]float64, len(g.tri))
 	for t := range out {

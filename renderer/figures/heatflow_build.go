@@ -1,0 +1,434 @@
+package figures
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"wythe/renderer/basis"
+	"wythe/renderer/detail"
+	"wythe/renderer/geometry"
+	"wythe/renderer/heatflow"
+	"wythe/renderer/material"
+	"wythe/renderer/section"
+)
+
+// heatBuilder turns a section into a problem of heat flow.
+type heatBuilder struct {
+	c      Context
+	s      *section.Section
+	lookup func(mark string) *detail.Detail
+
+	p            *heatflow.Problem
+	view         *heatflow.Problem // p as viewed, without the ground beyond
+	grade        int64             // height of the soil outside, µm
+	spaces       []HeatSpace
+	temperatures bool
+	ground       *HeatGround
+	notes        []string
+	soil         []bool // of each region of p
+
+	space    []int32 // of each arrangement face: the space whose air it is; none
+	region   []int32 // of each arrangement face: the region of p; none
+	surfaces map[heatflow.Surface]int32
+	names    []regionName // of each region of p
+}
+
+// regionName says what a region of the problem is of.
+type regionName struct {
+	mark string // of the assembly laid
+	part int
+}
+
+const none32 = heatflow.None
+
+func (b *heatBuilder) note(format string, args ...any) {
+	n := fmt.Sprintf(format, args...)
+	if !slices.Contains(b.notes, n) {
+		b.notes = append(b.notes, n)
+	}
+}
+
+func (b *heatBuilder) build() error {
+	b.p = &heatflow.Problem{Points: b.s.Arrangement.Points}
+	b.surfaces = map[heatflow.Surface]int32{}
+	if err := b.findSpaces(); err != nil {
+		return err
+	}
+	if err := b.findRegions(); err != nil {
+		return err
+	}
+	b.edges()
+	b.view = b.p
+	if len(b.s.Settled) == 0 {
+		return b.addGround()
+	}
+	return nil
+}
+
+// findSpaces lists the spaces with their temperatures and floods their air.
+func (b *heatBuilder) findSpaces() error {
+	a := b.s.Arrangement
+	b.space = make([]int32, a.Faces())
+	for f := range b.space {
+		b.space[f] = none32
+	}
+	b.temperatures = true
+	known := make([]bool, len(b.s.Spaces))
+	for i := range b.s.Spaces {
+		sp := &b.s.Spaces[i]
+		h := HeatSpace{Name: sp.Name, Inside: sp.Inside}
+		switch {
+		case sp.Space.Temperature != nil:
+			h.Temperature, known[i] = *sp.Space.Temperature, true
+		case sp.Inside && b.c.Settings != nil:
+			h.Temperature, known[i] = b.c.Settings.Inside.Temperature, true
+		case !sp.Inside && b.c.Climate != nil:
+			h.Temperature, known[i] = b.c.Climate.Heating, true
+		}
+		b.temperatures = b.temperatures && known[i]
+		b.spaces = append(b.spaces, h)
+		todo := slices.Clone(sp.Faces)
+		for len(todo) > 0 {
+			f := todo[len(todo)-1]
+			todo = todo[:len(todo)-1]
+			if b.space[f] == int32(i) {
+				continue
+			}
+			if other := b.space[f]; other != none32 {
+				if len(b.s.Settled) == 0 {
+					return &basis.RefusedError{Method: "Heat flow", Case: fmt.Sprintf("spaces %q and %q lie in the same air", b.s.Spaces[other].Name, sp.Name), Why: "draw what parts them, or settle what each edge faces in `faces`"}
+				}
+				continue
+			}
+			b.space[f] = int32(i)
+			for _, h := range a.Halves(f) {
+				if g := a.FaceOf(h.Twin()); b.openAir(g) && len(b.s.FilmsOn[h.Edge()]) == 0 {
+					todo = append(todo, g)
+				}
+			}
+		}
+	}
+	if !b.temperatures { // only ratios hold: inside at 1, outside at 0
+		for i := range b.spaces {
+			b.spaces[i].Temperature = 0
+			if b.spaces[i].Inside {
+				b.spaces[i].Temperature = 1
+			}
+		}
+	}
+	for _, h := range b.spaces {
+		b.p.Spaces = append(b.p.Spaces, heatflow.Space{Name: h.Name, Temperature: float64(h.Temperature)})
+	}
+	if len(b.spaces) == 0 {
+		return &basis.MissingError{Method: "Heat flow", Quantity: "spaces that the section faces", Put: "`spaces`"}
+	}
+	return nil
+}
+
+// openAir reports whether a face is air that belongs to the room beside it: no
+// part, or a hole. An air layer is a cavity of its own.
+func (b *heatBuilder) openAir(f int32) bool {
+	o := b.s.Owner[f]
+	return o == section.Open || o >= 0 && (b.s.Regions[o].Hole || b.s.Regions[o].Material == nil)
+}
+
+// findRegions gives each arrangement face that conducts its region.
+func (b *heatBuilder) findRegions() error {
+	b.region = make([]int32, len(b.space))
+	of := make(map[int32]int32, len(b.s.Regions))
+	for f := range b.region {
+		b.region[f] = none32
+		o := b.s.Owner[f]
+		if o < 0 || b.space[f] != none32 || b.s.Regions[o].Air() {
+			continue
+		}
+		k, known := of[o]
+		if !known {
+			lambda, err := b.conductivity(&b.s.Regions[o])
+			if err != nil {
+				return fmt.Errorf("%q: %w", b.s.Regions[o].Name, err)
+			}
+			k = b.addRegion(lambda, &b.s.Regions[o])
+			of[o] = k
+		}
+		b.region[f] = k
+	}
+	b.cavities()
+	return nil
+}
+
+func (b *heatBuilder) addRegion(lambda float64, r *section.Region) int32 {
+	b.p.Regions = append(b.p.Regions, heatflow.Region{Conductivity: lambda})
+	name := regionName{part: -1}
+	soil := false
+	if r != nil {
+		name, soil = regionName{r.Mark, r.Part}, r.Soil()
+	}
+	b.names, b.soil = append(b.names, name), append(b.soil, soil)
+	return int32(len(b.p.Regions) - 1)
+}
+
+// conductivity of a region, W/(m·K). A framed layer is drawn between its
+// members and solved with both, each by its share.
+func (b *heatBuilder) conductivity(r *section.Region) (float64, error) {
+	if l := r.LayerOf; l != nil {
+		t, _, err := thermalLayer(b.set(), b.direction(r.Mark), l)
+		if err != nil {
+			return 0, err
+		}
+		lambda := float64(t.Conductivity)
+		if t.Given && t.Resistance > 0 {
+			lambda = float64(l.Total()) / float64(t.Resistance)
+		}
+		switch f := t.Framing; {
+		case t.Studs != nil || f != nil && f.Metal:
+			b.note("%s: drawn and solved between its metal studs, without them", r.Name)
+		case f != nil && f.Fraction > 0:
+			b.note("%s: solved with its framing, %.0f %% of its width", r.Name, 100*float64(f.Fraction))
+			lambda += float64(f.Fraction) * (float64(f.Conductivity) - lambda)
+		}
+		if lambda > 0 {
+			return lambda, nil
+		}
+	}
+	m := r.Material
+	switch {
+	case m.Conductivity > 0:
+		return float64(m.Conductivity), nil
+	case m.Resistance > 0: // a sheet: across its lesser extent
+		box := r.Ring.Bounds()
+		return float64(min(box.Width(), box.Height())) * 1e-6 / float64(m.Resistance), nil
+	}
+	return 0, &basis.MissingError{Method: "Heat flow", Quantity: fmt.Sprintf("conductivity of %q", m.Name), Put: "materials.yaml"}
+}
+
+func (b *heatBuilder) set() detail.SurfaceSet {
+	if b.c.Settings != nil {
+		return b.c.Settings.Surfaces
+	}
+	return detail.SurfacesISO6946
+}
+
+// direction of the heat flow through an assembly laid.
+func (b *heatBuilder) direction(mark string) material.Direction {
+	if b.lookup != nil && mark != "" {
+		if d := b.lookup(mark); d != nil && d.Assembly != nil {
+			return Direction(d.Assembly)
+		}
+	}
+	return material.Horizontal
+}
+
+// cavities gives air that no space claims its equivalent conductivity: by the
+// layer's resistance where it is an air layer, else by its box. A well-
+// ventilated layer is outside air.
+func (b *heatBuilder) cavities() {
+	a := b.s.Arrangement
+	done := make([]bool, a.Faces())
+	for f := int32(1); f < int32(a.Faces()); f++ {
+		o := b.s.Owner[f]
+		if done[f] || b.space[f] != none32 || o == section.Outside || o >= 0 && !b.s.Regions[o].Air() {
+			continue
+		}
+		group := []int32{f}
+		done[f] = true
+		box, area := geometry.EmptyBox(), 0.0
+		settled, cut := false, false
+		for k := 0; k < len(group); k++ {
+			g := group[k]
+			area += float64(a.Area2(g)) / 2
+			for _, h := range a.Halves(g) {
+				box = box.Grow(a.Start(h))
+				t := a.FaceOf(h.Twin())
+				cut = cut || b.s.Owner[t] == section.Outside
+				settled = settled || b.settled(a.Start(h), a.End(h)) != nil
+				if !done[t] && b.space[t] == none32 && b.s.Owner[t] == o {
+					done[t] = true
+					group = append(group, t)
+				}
+			}
+		}
+		if o >= 0 && b.s.Regions[o].LayerOf != nil && b.s.Regions[o].LayerOf.Ventilation == detail.WellVentilated {
+			if out, ok := b.outdoors(); ok {
+				for _, g := range group {
+					b.space[g] = out
+				}
+				b.note("%s: well ventilated, taken as outside air", b.s.Regions[o].Name)
+				continue
+			}
+		}
+		if settled {
+			continue // the author says what its edges face
+		}
+		lambda, err := b.cavity(o, box, area)
+		if err != nil || cut && b.openAir(f) {
+			b.note("air at %.0f, %.0f mm belongs to no space: no heat crosses it", float64(box.Min.X)/1000, float64(box.Min.Y)/1000)
+			continue
+		}
+		var of *section.Region
+		if o >= 0 {
+			of = &b.s.Regions[o]
+		}
+		k := b.addRegion(lambda, of)
+		for _, g := range group {
+			b.region[g] = k
+		}
+	}
+}
+
+// cavity returns the conductivity that stands for air in a box, W/(m·K).
+func (b *heatBuilder) cavity(owner int32, box geometry.Box, area float64) (float64, error) {
+	if owner >= 0 && b.s.Regions[owner].LayerOf != nil {
+		l := b.s.Regions[owner].LayerOf
+		r, _, err := airLayer(b.set(), b.direction(b.s.Regions[owner].Mark), l)
+		if err != nil || r <= 0 {
+			return 0, err
+		}
+		b.note("%s: air of %.3g W/mK by the resistance of its layer", b.s.Regions[owner].Name, float64(l.Total())/float64(r))
+		return float64(l.Total()) / float64(r), nil
+	}
+	// Heat crosses the lesser extent: level where that is the width.
+	along, across := float64(box.Width())*1e-6, float64(box.Height())*1e-6
+	dir := heatflow.Horizontal
+	if across < along {
+		along, across, dir = across, along, heatflow.Upward
+	}
+	along, across = heatflow.AsRectangle(area*1e-12, along, across)
+	lambda, err := heatflow.Cavity{Along: along, Across: across, Direction: dir, Warm: 0.9, Cold: 0.9, Mean: 10}.ISO6946()
+	if err == nil {
+		b.note("air of %.0f by %.0f mm counts as a solid of %.3g W/mK (ISO 6946 annex D, ε 0.9, 10 °C)", along*1000, across*1000, lambda)
+	}
+	return lambda, err
+}
+
+// outdoors returns the first space that is outside.
+func (b *heatBuilder) outdoors() (int32, bool) {
+	for i, s := range b.spaces {
+		if !s.Inside {
+			return int32(i), true
+		}
+	}
+	return 0, false
+}
+
+// edges lays the edges between regions, and those that face a space.
+func (b *heatBuilder) edges() {
+	a := b.s.Arrangement
+	for e := range a.Edges {
+		h := geometry.Half(2 * e)
+		l, r := a.FaceOf(h), a.FaceOf(h.Twin())
+		edge := heatflow.Edge{A: a.From(h), B: a.To(h), Left: b.region[l], Right: b.region[r], Surface: none32, Film: none32}
+		films := b.s.FilmsOn[int32(e)]
+		if edge.Left == edge.Right && (edge.Left == none32 || len(films) == 0) {
+			continue
+		}
+		edge.Film = b.film(films)
+		if (edge.Left == none32) != (edge.Right == none32) {
+			void := l
+			if edge.Left != none32 {
+				void = r
+			}
+			edge.Surface = b.surface(edge, b.space[void], b.s.Owner[void])
+		}
+		b.p.Edges = append(b.p.Edges, edge)
+	}
+}
+
+// film returns the film that stands for all on an edge, or none.
+func (b *heatBuilder) film(on []section.FilmEdge) int32 {
+	resistance, conductance := 0.0, 0.0
+	for _, f := range on {
+		film := &b.s.Films[f.Film]
+		if film.Material == nil || film.Thickness <= 0 {
+			continue
+		}
+		if r := float64(film.Material.Resistance); r > 0 {
+			resistance += r
+			conductance += float64(film.Thickness) * float64(film.Thickness) / r
+		} else if k := float64(film.Material.Conductivity); k > 0 {
+			resistance += float64(film.Thickness) / k
+			conductance += float64(film.Thickness) * k
+		}
+	}
+	if resistance == 0 {
+		return none32
+	}
+	f := heatflow.Film{Thickness: math.Sqrt(resistance * conductance), Conductivity: math.Sqrt(conductance / resistance)}
+	for i, g := range b.p.Films {
+		if g == f {
+			return int32(i)
+		}
+	}
+	b.p.Films = append(b.p.Films, f)
+	return int32(len(b.p.Films) - 1)
+}
+
+// surface returns what an edge of the outline faces: as the author settles it,
+// or its space by the slope of the face.
+func (b *heatBuilder) surface(e heatflow.Edge, space, owner int32) int32 {
+	p := heatflow.Problem{Points: b.p.Points, Edges: []heatflow.Edge{e}}
+	nx, ny, _ := p.Normal(0)
+	if set := b.settled(b.p.Points[e.A], b.p.Points[e.B]); set != nil {
+		if set.Face.Adiabatic {
+			return none32
+		}
+		k := slices.IndexFunc(b.spaces, func(s HeatSpace) bool { return s.Name == set.Face.Space })
+		if k < 0 {
+			k = int(space)
+		}
+		if k < 0 {
+			return none32
+		}
+		if set.Face.Surface != nil {
+			return b.surfaceOf(heatflow.Surface{Space: int32(k), Resistance: float64(*set.Face.Surface)})
+		}
+		return b.surfaceOf(b.usual(int32(k), nx, ny, owner))
+	}
+	if space == none32 {
+		return none32
+	}
+	return b.surfaceOf(b.usual(space, nx, ny, owner))
+}
+
+// settled returns the last line of `faces` along which an edge lies, or nil.
+func (b *heatBuilder) settled(p, q geometry.Point) *section.Settled {
+	for i := len(b.s.Settled) - 1; i >= 0; i-- {
+		if heatflow.Along(p, q, b.s.Settled[i].Line) {
+			return &b.s.Settled[i]
+		}
+	}
+	return nil
+}
+
+func (b *heatBuilder) surfaceOf(s heatflow.Surface) int32 {
+	k, known := b.surfaces[s]
+	if !known {
+		k = int32(len(b.p.Surfaces))
+		b.p.Surfaces = append(b.p.Surfaces, s)
+		b.surfaces[s] = k
+	}
+	return k
+}
+
+// usual is the surface of a space by its own word or by the library's set and
+// the slope of the face. The outside air of a ventilated layer is sheltered.
+func (b *heatBuilder) usual(space int32, nx, ny float64, owner int32) heatflow.Surface {
+	out := heatflow.Surface{Space: space}
+	if r := b.s.Spaces[space].Space.Surface; r != nil {
+		out.Resistance = float64(*r)
+		return out
+	}
+	dir := [...]material.Direction{heatflow.Horizontal: material.Horizontal, heatflow.Upward: material.Up, heatflow.Downward: material.Down}[heatflow.InsideFace(nx, ny)]
+	sheltered := !b.spaces[space].Inside && owner >= 0 && b.s.Regions[owner].LayerOf != nil
+	if !b.spaces[space].Inside && sheltered {
+		// Heat leaves through this face: up where it looks up.
+		dir = [...]material.Direction{material.Horizontal: material.Horizontal, material.Up: material.Down, material.Down: material.Up}[dir]
+	}
+	inside, outside := surfaces(b.set(), dir)
+	out.Resistance = float64(outside)
+	if b.spaces[space].Inside || sheltered {
+		out.Resistance = float64(inside)
+	}
+	return out
+}

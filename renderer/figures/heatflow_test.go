@@ -1,0 +1,178 @@
+package figures
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"gopkg.in/yaml.v3"
+
+	"wythe/renderer/detail"
+	"wythe/renderer/heatflow"
+)
+
+// femCase is a section solved by a general finite-element program.
+type femCase struct {
+	ID           string
+	Environments []struct {
+		Name        string
+		Temperature float64
+	}
+	Materials []struct {
+		Name         string
+		Conductivity float64
+	}
+	Regions []struct {
+		Name, Material string
+		Polygon        [][2]float64
+	}
+	Boundaries []struct {
+		Name, Environment string
+		Adiabatic         bool
+		SurfaceResistance float64 `yaml:"surface_resistance"`
+		Polyline          [][2]float64
+	}
+	Results struct {
+		HeatFlow2   float64  `yaml:"heat_flow_interior_to_exterior"`
+		L2D         float64  `yaml:"L2D"`
+		PsiInternal *float64 `yaml:"psi_internal"`
+		PsiExternal *float64 `yaml:"psi_external"`
+		Coldest     float64  `yaml:"T_si_min"`
+		Factor      float64  `yaml:"f_Rsi"`
+		Couplings   []struct {
+			Between [2]string
+			L       float64 `yaml:"L"`
+		}
+		Probes []struct {
+			Name string
+			At   [2]float64
+			T    float64 `yaml:"T"`
+		}
+	}
+}
+
+// file writes a case as an author would: parts by outline, materials in place,
+// every face settled by hand.
+func (c *femCase) file() string {
+	var s strings.Builder
+	lambda := map[string]float64{}
+	for _, m := range c.Materials {
+		lambda[m.Name] = m.Conductivity
+	}
+	lo, hi := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{math.Inf(-1), math.Inf(-1)}
+	points := func(p [][2]float64) string {
+		var out []string
+		for _, x := range p {
+			out = append(out, fmt.Sprintf("[%g m, %g m]", x[0], x[1]))
+		}
+		return "[" + strings.Join(out, ", ") + "]"
+	}
+	var parts strings.Builder
+	for _, r := range c.Regions {
+		for _, x := range r.Polygon {
+			for k := range x {
+				lo[k], hi[k] = min(lo[k], x[k]), max(hi[k], x[k])
+			}
+		}
+		fmt.Fprintf(&parts, "  - %s: {material: {name: %s, conductivity: %g W/mK, hatch: rigid insulation}, outline: %s}\n", r.Name, r.Material, lambda[r.Material], points(r.Polygon))
+	}
+	fmt.Fprintf(&s, "---\nmark: J-201\ntitle: It\nstatus: draft\nscale: 1:10\nview: {left: %g m, right: %g m, bottom: %g m, top: %g m}\nparts:\n%sspaces:\n", lo[0], hi[0], lo[1], hi[1], parts.String())
+	for _, e := range c.Environments {
+		as := "inside"
+		if e.Name == "exterior" {
+			as = "outside"
+		}
+		fmt.Fprintf(&s, "  %s: {as: %s, temperature: %g C}\n", e.Name, as, e.Temperature)
+	}
+	s.WriteString("faces:\n")
+	for _, b := range c.Boundaries {
+		if b.Adiabatic {
+			fmt.Fprintf(&s, "  - {along: %s, adiabatic: true}\n", points(b.Polyline))
+			continue
+		}
+		fmt.Fprintf(&s, "  - {along: %s, space: %s, surface: %g m2K/W}\n", points(b.Polyline), b.Environment, b.SurfaceResistance)
+	}
+	s.WriteString("---\n")
+	return s.String()
+}
+
+// junction reads a library of one junction and works its heat flow out.
+func junction(t *testing.T, file string) (*HeatFlow, string) {
+	t.Helper()
+	lib, err := detail.ReadFS(fstest.MapFS{
+		"library.yaml":     {Data: []byte("units: metric\n")},
+		"junctions/it.md":  {Data: []byte(file)},
+		"assemblies/it.md": {Data: []byte("---\nmark: W-101\ntitle: It\nstatus: draft\nelement: wall\nlayers:\n  - {name: plaster, material: {name: plaster, conductivity: 0.25 W/mK, hatch: plaster}, thickness: 12.5 mm}\n  - {name: wool, material: {name: wool, conductivity: 0.04 W/mK, hatch: batt}, thickness: 200 mm}\n  - {name: block, material: {name: block, conductivity: 2 W/mK, hatch: block}, thickness: 150 mm}\n---\n")},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := lib.Detail("J-201")
+	if d == nil || d.Junction == nil {
+		t.Fatalf("no junction: %v", lib.Findings.Items)
+	}
+	c := Context{Settings: &lib.Settings, Climate: lib.Climate}
+	return HeatFlowOf(c, OfJunction(c, d, lib.Detail), lib.Detail, heatflow.Cache{})
+}
+
+// Sections written as junctions: through the file language to the figures.
+func TestHeatFlowOfFiniteElementSections(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/published/fem/*.yaml")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no cases: %v", err)
+	}
+	for _, file := range files {
+		b, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var c femCase
+		if err := yaml.Unmarshal(b, &c); err != nil {
+			t.Fatal(err)
+		}
+		h, why := junction(t, c.file())
+		if h == nil {
+			t.Errorf("%s: %s", c.ID, why)
+			continue
+		}
+		near := func(what string, got, want, within float64) {
+			t.Helper()
+			if !(math.Abs(got-want) <= within) {
+				t.Errorf("%s: %s: %.6f, want %.6f ± %.2g", c.ID, what, got, want, within)
+			}
+		}
+		r := &c.Results
+		if r.L2D != 0 {
+			near("L2D", float64(h.Coupling), r.L2D, 0.002*r.L2D)
+			near("heat flow", h.HeatFlow, r.HeatFlow2, 0.002*r.HeatFlow2)
+			near("coldest", h.Coldest.Celsius, r.Coldest, 0.05)
+			near("temperature factor", h.Factor, r.Factor, 0.002)
+		}
+		for _, k := range r.Couplings {
+			found := false
+			for _, l := range h.Couplings {
+				if l.Between == k.Between {
+					found = true
+					near(fmt.Sprint(l.Between), float64(l.Coupling), k.L, 0.002*k.L)
+				}
+			}
+			if !found {
+				t.Errorf("%s: no coupling %v", c.ID, k.Between)
+			}
+		}
+		for _, p := range r.Probes {
+			near(p.Name, float64(h.At([][2]float64{p.At})[0].Temperature), p.T, 0.05)
+		}
+		if r.PsiInternal != nil {
+			if !h.Psi.HasInternal || !h.Psi.HasExternal {
+				t.Errorf("%s: no psi: %s", c.ID, h.Psi.Why)
+			}
+			near("psi internal", float64(h.Psi.Internal), *r.PsiInternal, 0.001)
+			near("psi external", float64(h.Psi.External), *r.PsiExternal, 0.001)
+		}
+	}
+}
