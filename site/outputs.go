@@ -83,6 +83,11 @@ func (l *Library) outputs() ([]tree.Output, error) {
 	if len(l.specs) > 0 {
 		add(specsHref, func(v view) ([]byte, error) { return rendered(v.specList(), p) })
 	}
+	if len(l.details) > 0 {
+		add(registerHref, func(v view) ([]byte, error) { return rendered(v.registerPage(), p) })
+		add(registerCSV, func(v view) ([]byte, error) { return registerAsCSV(v.register()), nil })
+		add(registerJSON, func(v view) ([]byte, error) { return registerAsJSON(v.register()) })
+	}
 	for _, e := range l.builds {
 		add(e.href, func(v view) ([]byte, error) { return rendered(v.buildingPage(e), p) })
 	}
@@ -130,6 +135,9 @@ func (l *Library) siteWords() *page.Site {
 	}
 	if len(l.specs) > 0 {
 		s.Nav = append(s.Nav, page.Link{Href: specsHref, Text: "Specifications", Note: strconv.Itoa(len(l.specs))})
+	}
+	if len(l.details) > 0 {
+		s.Nav = append(s.Nav, page.Link{Href: registerHref, Text: "Register"})
 	}
 	for _, list := range [][]*entry{l.builds, l.pages} {
 		for _, e := range list {

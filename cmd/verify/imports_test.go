@@ -51,7 +51,8 @@ site/page: site/prose sheet themes drawing/svg
 site/search: figures
 site/tree: trace
 site/revision: building
-site: site/page site/search site/revision site/tree binder
+site/cited: site/prose
+site: site/page site/search site/revision site/cited site/tree binder
 cmd/wythe: site
 cmd/verify:
 `
