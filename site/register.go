@@ -57,7 +57,7 @@ func (v view) register() []Registered {
 	return list
 }
 
-// RegisterCSV is the register as comma-separated values (RFC 4180).
+// RegisterCSV is the register as comma-separated values.
 func (l *Library) RegisterCSV() []byte { return registerAsCSV(l.Register()) }
 
 func registerAsCSV(list []Registered) []byte {
@@ -73,7 +73,6 @@ func registerAsCSV(list []Registered) []byte {
 func asCSV(rows [][]string) []byte {
 	var b strings.Builder
 	w := csv.NewWriter(&b)
-	w.UseCRLF = true
 	for _, row := range rows {
 		for i, cell := range row {
 			if cell != "" && strings.ContainsRune("=+-@\t\r", rune(cell[0])) && !isNumber(cell) {
