@@ -23,6 +23,7 @@ geometry: units
 climate: basis strict
 material: basis strict
 detail: material climate trace
+schema: detail
 thermal: basis material
 dynamic: basis
 moisture: basis
@@ -53,7 +54,7 @@ site/tree: trace
 site/revision: building
 site/cited: site/prose
 site: site/page site/search site/revision site/cited site/tree binder
-cmd/wythe: site
+cmd/wythe: site schema
 cmd/verify:
 `
 

@@ -15,6 +15,10 @@ var (
 	monthNames  = [12]string{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"}
 )
 
+// Keys returns the keys of a climate's file and those of its design
+// conditions. They must not be changed.
+func Keys() (file, design []string) { return climateKeys, designKeys }
+
 // MonthName returns the name of a month, January for 0.
 func MonthName(month int) string { return monthNames[month] }
 

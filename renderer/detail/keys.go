@@ -47,8 +47,12 @@ func keysOf(kind, says, table string) *Keys {
 			key.Name, key.Must = name, true
 		}
 		if i := strings.Index(key.Form, "one of "); i >= 0 {
-			key.Words = strings.Split(key.Form[i+len("one of "):], ", ")
+			words, other, either := strings.Cut(key.Form[i+len("one of "):], " or ")
+			key.Words = strings.Split(words, ", ")
 			key.Form = key.Form[:i] + "word"
+			if either {
+				key.Form += " or " + other
+			}
 		}
 		k.List = append(k.List, key)
 	}

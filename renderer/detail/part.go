@@ -24,6 +24,21 @@ var (
 	}
 )
 
+// PartKeys is one kind of part, as an editor must know it.
+type PartKeys struct {
+	Key  string   // that makes a part of this kind; "" for a rectangle
+	Keys []string // that such a part may have, beside SIDE of LAYER
+}
+
+// KindsOfPart returns each kind of part with its keys, rectangles first.
+func KindsOfPart() []PartKeys {
+	out := []PartKeys{{Keys: kindKeys[Rectangle]}}
+	for _, k := range partKinds {
+		out = append(out, PartKeys{k.key, kindKeys[k.kind]})
+	}
+	return out
+}
+
 func join(lists ...[]string) []string {
 	var out []string
 	for _, l := range lists {

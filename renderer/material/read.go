@@ -20,6 +20,10 @@ var (
 	placeKeys = append([]string{"name"}, properties...)
 )
 
+// Keys returns the keys of an item of materials.yaml; a material in place has
+// "name" for "material". They must not be changed.
+func Keys() []string { return tableKeys }
+
 // ReadFile reads a firm's materials.yaml and returns a table with its
 // materials on top of base. A material that base has too keeps base's values
 // where the file states none. Whatever is wrong is a finding; what is right is
