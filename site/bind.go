@@ -142,29 +142,28 @@ func (l *Library) sheetOf(e *entry, in map[string]bool) *binder.Sheet {
 	return s
 }
 
-// assemblyDrawing returns what draws an assembly at a scale, 0 for its own; nil
-// where it is not drawn.
-func (l *Library) assemblyDrawing(e *entry) func(float64) *drawing.Drawing {
+// assemblyDrawing returns what draws an assembly at a scale, 0 for its own, its
+// callouts with their words or keyed to the schedule; nil where it is not drawn.
+func (l *Library) assemblyDrawing(e *entry) func(float64, bool) *drawing.Drawing {
 	fig := e.figures()
 	if fig == nil {
 		return nil
 	}
-	return func(scale float64) *drawing.Drawing {
-		return sheet.Assembly(e.d, fig, sheet.Look{Dress: drawing.Wide, System: l.lib.Settings.Units, Scale: scale, Listed: true})
+	return func(scale float64, keyed bool) *drawing.Drawing {
+		return sheet.Assembly(e.d, fig, sheet.Look{Dress: drawing.Wide, System: l.lib.Settings.Units, Scale: scale, Listed: true, Keyed: keyed})
 	}
 }
 
-// junctionDrawing returns what draws a junction at a scale, 0 for its own; nil
-// where it is not drawn.
-func (l *Library) junctionDrawing(e *entry, leads func(mark string) string) func(float64) *drawing.Drawing {
+// junctionDrawing returns what draws a junction in the same way; nil where it is not drawn.
+func (l *Library) junctionDrawing(e *entry, leads func(mark string) string) func(float64, bool) *drawing.Drawing {
 	j := e.junction()
 	if j == nil || j.Section == nil {
 		return nil
 	}
 	system := l.lib.Settings.Units
 	sh := sheet.NewJunction(e.d, j.Section, j.Continuity, system)
-	return func(scale float64) *drawing.Drawing {
-		return sh.Draw(sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: system, Scale: scale, Listed: true}, Link: leads})
+	return func(scale float64, keyed bool) *drawing.Drawing {
+		return sh.Draw(sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: system, Scale: scale, Listed: true, Keyed: keyed}, Link: leads})
 	}
 }
 

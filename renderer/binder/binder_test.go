@@ -58,8 +58,8 @@ func box(width, height, scale float64) *drawing.Drawing {
 
 // growing is a drawing of width × height mm at 1:1, with words beside it that
 // do not shrink.
-func growing(own, width, height, words float64) func(float64) *drawing.Drawing {
-	return func(scale float64) *drawing.Drawing {
+func growing(own, width, height, words float64) func(float64, bool) *drawing.Drawing {
+	return func(scale float64, _ bool) *drawing.Drawing {
 		if scale == 0 {
 			scale = own
 		}
@@ -152,7 +152,7 @@ func TestLaw1EverythingStandsInsideTheFrame(t *testing.T) {
 			case 1:
 				s.Draw = growing(8, 8*500, 8*r.Float64()*900, 90)
 			case 2:
-				s.Draw = func(float64) *drawing.Drawing { return box(300+r.Float64(), 2500, 8) }
+				s.Draw = func(float64, bool) *drawing.Drawing { return box(300+r.Float64(), 2500, 8) }
 			case 3:
 				s.Why = "its section cannot be laid out"
 			}
@@ -266,13 +266,45 @@ func TestLaw2Scales(t *testing.T) {
 	}
 }
 
+// TestKeyedBeforeSmaller: where words alone make a drawing too large, its
+// callouts are keyed to the schedule, and it keeps its scale.
+func TestKeyedBeforeSmaller(t *testing.T) {
+	for _, c := range []struct {
+		what        string
+		words, body float64 // heights at 1:1
+		scale       float64
+		keyed       bool
+	}{
+		{"words fit", 150, 8 * 200, 8, false},
+		{"words do not", 300, 8 * 200, 8, true},
+		{"nor does the body", 300, 10 * 230, 12, true},
+	} {
+		var last bool
+		b := testBinder("Tabloid")
+		w := b.setOut(&Sheet{Entry: Entry{Mark: "J-213"}, Issued: true, Draw: func(scale float64, keyed bool) *drawing.Drawing {
+			last = keyed
+			if scale == 0 {
+				scale = 8
+			}
+			h := c.body / scale
+			if !keyed {
+				h = max(h, c.words)
+			}
+			return box(258, h, scale)
+		}})
+		if got := w.leaves[0].placed[0].d; got.Scale != c.scale || last != c.keyed || (w.note != "") != (c.scale != 8) {
+			t.Errorf("%s: 1:%g, keyed %v, said %q; want 1:%g, %v", c.what, got.Scale, last, w.note, c.scale, c.keyed)
+		}
+	}
+}
+
 // TestPiecesHoldTheWholeDrawing: every place of a split drawing is on some
 // piece, at one shift for each, and each piece but the last reaches past its
 // match line.
 func TestPiecesHoldTheWholeDrawing(t *testing.T) {
 	for _, size := range [][2]float64{{700, 100}, {100, 900}, {950, 700}} {
 		b := testBinder("Letter")
-		w := b.setOut(&Sheet{Entry: Entry{Mark: "F-101"}, Issued: true, Draw: func(float64) *drawing.Drawing { return box(size[0], size[1], 8) }})
+		w := b.setOut(&Sheet{Entry: Entry{Mark: "F-101"}, Issued: true, Draw: func(float64, bool) *drawing.Drawing { return box(size[0], size[1], 8) }})
 		for y := 0.0; y <= size[1]; y += 3 {
 			for x := 0.0; x <= size[0]; x += 3 {
 				held := false

@@ -8,8 +8,9 @@
 // These hold of every sheet:
 //
 //  1. Everything stands inside the frame.
-//  2. A drawing has a standard scale, said on the sheet: its own; or, where
-//     it does not fit, the next smaller that does; or, where none near does,
+//  2. A drawing has a standard scale, said on the sheet: its own, if need be
+//     with callouts keyed to the schedule; or, where it does not fit even so,
+//     the next smaller that does; or, where none near does,
 //     its own on several sheets that overlap and meet at match lines.
 //  3. No row of a table is cut; a table that does not fit runs on, its head
 //     said again.
@@ -49,10 +50,11 @@ type Sheet struct {
 	Page string
 	// Code is the address drawn as a code; "" none.
 	Code string
-	// Draw draws the detail at 1:scale; 0: at its own. Nil: it has no drawing,
-	// and Why says why. A tag's Href of "#MARK" leads to that detail's sheet,
+	// Draw draws the detail at 1:scale; 0: at its own. Keyed, its callouts are
+	// bubbles alone, which its blocks explain. Nil: it has no drawing, and Why
+	// says why. A tag's Href of "#MARK" leads to that detail's sheet,
 	// which must be in the set.
-	Draw   func(scale float64) *drawing.Drawing
+	Draw   func(scale float64, keyed bool) *drawing.Drawing
 	Why    string
 	Blocks []Block
 }

@@ -124,7 +124,7 @@ func (c *footCell) draw(d *drawing.Draft, a area) {
 				used += st.Size * 1.28
 			}
 		}
-		if used > height && factor > 0.3 {
+		if used > height {
 			continue
 		}
 		for i := range lines {

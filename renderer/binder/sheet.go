@@ -146,18 +146,23 @@ func (w *work) picture(f *flow) {
 		f.y = f.areas[0].y
 		return
 	}
-	own := w.Draw(0)
-	d, fits := own, w.fits(own)
+	own := w.Draw(0, false)
+	d, fits := own, w.fits(own, 0)
+	if !fits {
+		d = w.Draw(0, true)
+		fits = w.fits(d, 0)
+	}
 	if !fits {
 		d, fits = w.smaller(own)
 	}
 	if !fits {
+		own = w.Draw(0, true)
 		w.split(own)
 		w.b.result.Split = append(w.b.result.Split, w.Mark)
 		w.say(own.Scale)
 		return
 	}
-	if d != own {
+	if d.Scale != own.Scale {
 		_, ratio := drawing.ScaleWords(own.Scale)
 		w.note = "Drawn smaller to fit this sheet: its own scale is " + ratio + "."
 		w.b.result.Stepped = append(w.b.result.Stepped, w.Mark)
@@ -210,11 +215,8 @@ func (w *work) say(scale float64) {
 	}
 }
 
-func (w *work) fits(d *drawing.Drawing) bool {
-	note := 0.0
-	if w.note != "" {
-		note = noteRoom
-	}
+// fits says whether a drawing goes into the field, with a note under it.
+func (w *work) fits(d *drawing.Drawing, note float64) bool {
 	return d.Width <= w.field.width+1e-9 && d.Height+note <= w.field.height+1e-9
 }
 
@@ -234,9 +236,13 @@ func (w *work) smaller(own *drawing.Drawing) (*drawing.Drawing, bool) {
 		if ratio > own.Scale*mostSteps {
 			return true // give up
 		}
-		d = w.Draw(ratio)
-		fits = d.Width <= w.field.width && d.Height+noteRoom <= w.field.height
-		return fits
+		for _, keyed := range [...]bool{false, true} {
+			if d = w.Draw(ratio, keyed); w.fits(d, noteRoom) {
+				fits = true
+				return true
+			}
+		}
+		return false
 	})
 	return d, fits
 }

@@ -30,6 +30,7 @@ type Stack struct {
 	// Listed says that the keynotes' words stand in a schedule beside: they are
 	// not listed under the section too.
 	Listed bool
+	Keyed  bool    // callouts are bubbles alone
 	After  int     // StepPicture only: what stands after this step
 	Width  float64 // mm of paper; 0: that of the dress. Wide is never narrower than 180, Phone than 84
 }

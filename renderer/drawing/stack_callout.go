@@ -8,7 +8,7 @@ func (l *layout) callouts(edge float64) {
 	dress := l.dress
 	top, bottom := l.ends()
 	middle := (top + bottom) / 2
-	if !dress.bare {
+	if !dress.bare && !l.stack.Keyed {
 		tall := max(dress.calloutTall, bottom-top+10)
 		for _, e := range [...]float64{edge, edge - (dress.wideColumn - dress.column)} {
 			if e != edge && e-shoulder-dress.gutter-l.x0 < 40 {

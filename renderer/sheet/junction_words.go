@@ -106,7 +106,7 @@ func (j *junction) gather() {
 func (j *junction) number() {
 	wide := *j
 	wide.bare, wide.draft = false, nil
-	wide.look.Dress = drawing.Wide
+	wide.look.Dress, wide.look.Keyed = drawing.Wide, false
 	wide.arrange()
 	placed, _ := wide.callouts()
 	keys := map[string]int{}
@@ -273,7 +273,7 @@ func (j *junction) callouts() ([]drawing.PlacedCallout, drawing.CalloutMode) {
 		}
 		list = append(list, c)
 	}
-	return drawing.PlaceCallouts(list, cols, j.bare)
+	return drawing.PlaceCallouts(list, cols, j.bare || j.look.Keyed)
 }
 
 // dot is where a member's leader points, on paper: in the largest of what

@@ -25,6 +25,9 @@ type Look struct {
 	// Listed says that the keynotes' words stand in a schedule beside the
 	// drawing: where its callouts are bubbles alone, it does not list them too.
 	Listed bool
+	// Keyed makes callouts bubbles alone, for want of room; their words then
+	// stand where Listed says.
+	Keyed bool
 }
 
 // Assembly returns an assembly's layer section. fig may lack temperatures;
@@ -39,7 +42,7 @@ func Assembly(d *detail.Detail, fig *figures.Assembly, look Look) *drawing.Drawi
 		InsideLabel: "INSIDE", OutsideLabel: outsideLabel(a.Element),
 		NotForConstruction: d.Status != detail.Issued,
 		UseFor:             d.UseFor, NotFor: d.NotFor,
-		Dress: look.Dress, After: look.After, Listed: look.Listed,
+		Dress: look.Dress, After: look.After, Listed: look.Listed, Keyed: look.Keyed,
 	}
 	if s.NotForConstruction {
 		s.StatusWords = strings.ToUpper(string(d.Status))
