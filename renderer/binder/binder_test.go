@@ -392,6 +392,20 @@ func TestIndexSaysWhereSheetsAre(t *testing.T) {
 	}
 }
 
+// TestIndexKeepsItsLength whatever the number of its lines.
+func TestIndexKeepsItsLength(t *testing.T) {
+	for n := range 140 {
+		entries, _ := sample(n)
+		b := testBinder("Letter", entries...)
+		for i := range b.listed {
+			b.listed[i] = listed{page: i + 2, scale: "1:192"}
+		}
+		if got := len(b.indexLeaves()); got != b.indexed || n > 100 && got < 2 {
+			t.Fatalf("%d entries: %d pages kept, %d needed", n, b.indexed, got)
+		}
+	}
+}
+
 // TestCodeLeadsToThePage reads the code off the printed sheet.
 func TestCodeLeadsToThePage(t *testing.T) {
 	data, _ := bindSample(t, 1)
@@ -406,6 +420,16 @@ func TestAnAddressThatIsNoCodeIsSaid(t *testing.T) {
 	w := b.setOut(&Sheet{Entry: Entry{Mark: "F-101"}, Code: "https://détails.example.org/"})
 	if w.code != nil || len(b.result.Uncoded) != 1 {
 		t.Errorf("code %v, result %v", w.code, b.result)
+	}
+}
+
+// TestWorkIsProportionalToPages: four times the details cost four times the
+// allocations, of fonts and of the document itself as little more.
+func TestWorkIsProportionalToPages(t *testing.T) {
+	few := testing.AllocsPerRun(1, func() { bindSample(t, 20) })
+	many := testing.AllocsPerRun(1, func() { bindSample(t, 80) })
+	if many > 4.4*few {
+		t.Errorf("20 details: %.0f allocations; 80: %.0f", few, many)
 	}
 }
 

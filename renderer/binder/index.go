@@ -94,7 +94,7 @@ func (b *binder) indexLeaves() []*leaf {
 		{Head: "Rev, date", Width: 26}, {Head: "Scale", Width: 12, End: true}, {Head: "Page", Width: 9, End: true},
 	}}
 	for i, e := range b.entries {
-		page, scale := "", ""
+		page, scale := "–", "–" // until it is known: a column that is empty is left out
 		if at := b.listed[i]; at.page > 0 {
 			page, scale = strconv.Itoa(at.page), at.scale
 		}

@@ -2,8 +2,8 @@
 // fonts, links, bookmarks.
 //
 // True size: one mm of a drawing is one mm of the page, to 0.001 pt for lines
-// and 0.01 pt for the place of a text. Looks are those of paper: black ink on
-// white, as in the standalone dress of package svg.
+// and 0.01 pt for hatches and the place of a text. Looks are those of paper:
+// black ink on white, as in the standalone dress of package svg.
 //
 // A document keeps what it writes in memory until [Book.WriteTo]. The same
 // calls give the same bytes: dates are the caller's, and no map is walked.

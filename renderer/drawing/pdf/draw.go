@@ -61,7 +61,7 @@ func (b *Book) group(g, root *drawing.Group, at drawing.Point) {
 		return
 	}
 	was := b.save()
-	b.segs(g.Clip.Segs, at)
+	b.segs(g.Clip.Segs, at, 1000)
 	b.buf = append(b.buf, "W n\n"...)
 	for _, n := range g.Nodes {
 		b.node(n, root, at)
@@ -122,7 +122,7 @@ func (b *Book) path(p *drawing.Path, at drawing.Point) {
 		return
 	}
 	if p.Memo == nil && len(p.Again) == 0 {
-		b.segs(p.Segs, at)
+		b.segs(p.Segs, at, scaleOf(p.Stroke.Ink))
 		b.buf = append(b.buf, op...)
 		return
 	}
@@ -141,7 +141,7 @@ func (b *Book) about(p *drawing.Path) []byte {
 			return data
 		}
 	}
-	c := converter{}
+	c := converter{scale: scaleOf(p.Stroke.Ink)}
 	c.segs(p.Segs)
 	if p.Memo != nil {
 		b.shared[p.Memo.Key()] = c.buf
@@ -159,8 +159,8 @@ func (b *Book) copied(data []byte, op string, at drawing.Point) {
 }
 
 // segs appends a path's operators, moved by a point.
-func (b *Book) segs(segs []drawing.Seg, at drawing.Point) {
-	c := converter{buf: b.buf, dx: at.X, dy: b.height() - at.Y}
+func (b *Book) segs(segs []drawing.Seg, at drawing.Point, scale float64) {
+	c := converter{buf: b.buf, dx: at.X, dy: b.height() - at.Y, scale: scale}
 	c.segs(segs)
 	b.buf = c.buf
 }
@@ -170,7 +170,7 @@ func (b *Book) circle(n *drawing.Circle, at drawing.Point) {
 	if op == "" {
 		return
 	}
-	c := converter{buf: b.buf, dx: at.X, dy: b.height() - at.Y}
+	c := converter{buf: b.buf, dx: at.X, dy: b.height() - at.Y, scale: scaleOf(n.Stroke.Ink)}
 	from := drawing.Point{X: n.Center.X + n.R, Y: n.Center.Y}
 	c.point(from, " m\n")
 	c.arc(n.Center, n.R, 0, 2*math.Pi)

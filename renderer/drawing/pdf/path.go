@@ -10,11 +10,21 @@ import (
 type converter struct {
 	buf    []byte
 	dx, dy float64 // mm: x' = dx + x, y' = dy - y
+	scale  float64 // 1000: three decimals; 100: two, for hatches
+}
+
+// scaleOf is that of a path's numbers: hatches are most of a drawing, and
+// 0.0035 mm is fine enough for them.
+func scaleOf(ink drawing.Ink) float64 {
+	if ink == drawing.InkHatch {
+		return 100
+	}
+	return 1000
 }
 
 func (c *converter) pair(p drawing.Point) {
-	c.buf = append(number(c.buf, (c.dx+p.X)*pointsPerMM), ' ')
-	c.buf = number(c.buf, (c.dy-p.Y)*pointsPerMM)
+	c.buf = append(decimal(c.buf, (c.dx+p.X)*pointsPerMM, c.scale), ' ')
+	c.buf = decimal(c.buf, (c.dy-p.Y)*pointsPerMM, c.scale)
 }
 
 func (c *converter) point(p drawing.Point, op string) {

@@ -110,24 +110,28 @@ func (b *Book) move(p drawing.Point) {
 
 // number appends v to three decimals, in its shortest form. It panics where v
 // is no number: a drawing must not hold one.
-func number(dst []byte, v float64) []byte {
+func number(dst []byte, v float64) []byte { return decimal(dst, v, 1000) }
+
+// decimal appends v to the decimals of a scale of 100 or 1000.
+func decimal(dst []byte, v, scale float64) []byte {
 	if !(math.Abs(v) < 1e9) {
 		panic("pdf: a coordinate is no number")
 	}
-	n := int64(math.Floor(v*1000 + 0.5))
+	n, unit := int64(math.Floor(v*scale+0.5)), int64(scale)
 	if n < 0 {
 		dst = append(dst, '-')
 		n = -n
 	}
-	dst = strconv.AppendInt(dst, n/1000, 10)
-	if part := n % 1000; part != 0 {
-		dst = append(dst, '.', byte('0'+part/100))
-		if part %= 100; part != 0 {
-			dst = append(dst, byte('0'+part/10))
-			if part %= 10; part != 0 {
-				dst = append(dst, byte('0'+part))
-			}
-		}
+	dst = strconv.AppendInt(dst, n/unit, 10)
+	n %= unit
+	if n == 0 {
+		return dst
+	}
+	dst = append(dst, '.')
+	for n > 0 {
+		unit /= 10
+		dst = append(dst, byte('0'+n/unit))
+		n %= unit
 	}
 	return dst
 }
