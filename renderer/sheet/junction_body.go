@@ -144,6 +144,7 @@ func (j *junction) outlines() {
 }
 
 // soft reports whether a face has no outline of its own: open air, and ground.
+// Between the two stands the line of the ground's surface.
 func (j *junction) soft(f *section.Face) bool {
 	return j.empty(f) || j.s.Regions[f.Region].Soil()
 }

@@ -31,67 +31,96 @@ func (j *junction) folded(list []track) []track {
 		}
 	}
 	found := false
-	var out []track
-	add := func(s stub, begins bool) {
-		n := len(out)
-		if n > 0 && !begins {
-			if last := out[n-1].pts[len(out[n-1].pts)-1]; last == s.a {
-				out[n-1].pts = append(out[n-1].pts, s.b)
-				out[n-1].name = append(out[n-1].name, s.name)
-				return
-			}
+	var out []foldedTrack
+	open := false // the last track may go on
+	add := func(s stub, begins, cut bool) {
+		if n := len(out); open && !begins && !cut && out[n-1].pts[len(out[n-1].pts)-1] == s.a {
+			t := &out[n-1].track
+			t.pts, t.name = append(t.pts, s.b), append(t.name, s.name)
+			return
 		}
-		out = append(out, track{[]geometry.Point{s.a, s.b}, []string{s.name}})
+		out = append(out, foldedTrack{track: track{[]geometry.Point{s.a, s.b}, []string{s.name}}, cut: [2]bool{cut, false}})
+		open = true
 	}
 	for i := range pieces {
 		p := &pieces[i]
-		from, to := 0.0, 1.0 // what is kept, as the shares before and after the fin
 		cut := false
+		var lo, hi float64
 		for k := range pieces {
-			if k == i || pieces[k].name != p.name {
-				continue
-			}
-			if lo, hi, ok := opposite(p, &pieces[k], most); ok {
-				from, to, cut = lo, hi, true
-				break
+			if k != i && pieces[k].name == p.name {
+				if lo, hi, cut = opposite(p, &pieces[k], most); cut {
+					break
+				}
 			}
 		}
 		if !cut {
-			add(*p, first[i])
+			begins := first[i]
+			add(*p, begins, !begins && !open)
 			continue
 		}
 		found = true
 		at := func(t float64) geometry.Point {
 			return geometry.Point{X: p.a.X + int64(math.Round(t*float64(p.b.X-p.a.X))), Y: p.a.Y + int64(math.Round(t*float64(p.b.Y-p.a.Y)))}
 		}
-		if from > 1e-6 {
-			add(stub{p.a, at(from), p.name}, first[i])
+		if lo > 1e-6 {
+			add(stub{p.a, at(lo), p.name}, first[i], !first[i] && !open)
 		}
-		if to < 1-1e-6 {
-			add(stub{at(to), p.b, p.name}, true)
+		if n := len(out); open && n > 0 && !first[i] || n > 0 && lo > 1e-6 {
+			out[n-1].cut[1] = true
+		}
+		open = false
+		if hi < 1-1e-6 {
+			add(stub{at(hi), p.b, p.name}, false, true)
 		}
 	}
 	if !found {
 		return list
 	}
-	// Ends that face each other across the carrier are one line.
-	for i := 0; i < len(out); i++ {
-		for k := 0; k < len(out); k++ {
-			end, start := out[i].pts[len(out[i].pts)-1], out[k].pts[0]
+	kept := make([]track, 0, len(out))
+	for _, t := range out {
+		// What is left of a fin's end.
+		if t.cut[0] && t.cut[1] && t.length() <= 1.5*most {
+			continue
+		}
+		kept = append(kept, t.track)
+	}
+	return j.joinAcross(kept, most)
+}
+
+// foldedTrack is a track of which a fin was cut off at an end.
+type foldedTrack struct {
+	track
+	cut [2]bool
+}
+
+func (t *track) length() float64 {
+	l := 0.0
+	for i := 1; i < len(t.pts); i++ {
+		l += t.pts[i-1].Distance(t.pts[i])
+	}
+	return l
+}
+
+// joinAcross makes one line of two whose ends face each other across the
+// carrier.
+func (j *junction) joinAcross(list []track, most float64) []track {
+	for i := 0; i < len(list); i++ {
+		for k := 0; k < len(list); k++ {
+			end, start := list[i].pts[len(list[i].pts)-1], list[k].pts[0]
 			if i == k || j.onSide(end) || j.onSide(start) || end.Distance(start) > most {
 				continue
 			}
 			if end != start {
-				out[i].pts = append(out[i].pts, start)
-				out[i].name = append(out[i].name, out[k].name[0])
+				list[i].pts = append(list[i].pts, start)
+				list[i].name = append(list[i].name, list[k].name[0])
 			}
-			out[i].pts = append(out[i].pts, out[k].pts[1:]...)
-			out[i].name = append(out[i].name, out[k].name...)
-			out = append(out[:k], out[k+1:]...)
-			return j.folded(out)
+			list[i].pts = append(list[i].pts, list[k].pts[1:]...)
+			list[i].name = append(list[i].name, list[k].name...)
+			list = append(list[:k], list[k+1:]...)
+			return j.joinAcross(list, most)
 		}
 	}
-	return out
+	return list
 }
 
 // opposite finds the stretch of p, in shares of its length, that q runs along

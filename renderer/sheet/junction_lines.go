@@ -164,6 +164,13 @@ func (j *junction) controlOffset(r *continuity.Report, name string, on []detail.
 			return side*-(controlFirst+controlPitch*float64(lane)) + j.filmOffset(i, a, b)
 		}
 	}
+	// The carrier's own face says on which hand it lies.
+	switch name {
+	case j.besideName(a, b, 1):
+		side = 1
+	case j.besideName(a, b, -1):
+		side = -1
+	}
 	t := j.thickness(a, b, side)
 	if r.Control == detail.Thermal {
 		return side * min(t/2, 14)
@@ -184,6 +191,28 @@ func (j *junction) insideOnLeft(a, b geometry.Point) bool {
 	return false
 }
 
+// beside is the face beside the middle of a→b: to its left for side +1; -1
+// outside the view.
+func (j *junction) beside(a, b geometry.Point, side float64) int32 {
+	d := b.Sub(a)
+	l := math.Hypot(float64(d.X), float64(d.Y))
+	if l == 0 {
+		return -1
+	}
+	f, _ := j.s.Arrangement.FaceAt(geometry.Point{
+		X: int64(math.Round(float64(a.X+b.X)/2 - float64(d.Y)/l*side*60)),
+		Y: int64(math.Round(float64(a.Y+b.Y)/2 + float64(d.X)/l*side*60)),
+	})
+	return j.s.FaceOf[f]
+}
+
+func (j *junction) besideName(a, b geometry.Point, side float64) string {
+	if k := j.beside(a, b, side); k >= 0 {
+		return j.s.Faces[k].Name
+	}
+	return ""
+}
+
 // thickness is how deep the face beside a→b is at its middle, mm on paper: to
 // its left for side +1.
 func (j *junction) thickness(a, b geometry.Point, side float64) float64 {
@@ -194,9 +223,7 @@ func (j *junction) thickness(a, b geometry.Point, side float64) float64 {
 	}
 	nx, ny := -float64(d.Y)/l*side, float64(d.X)/l*side
 	mx, my := float64(a.X+b.X)/2, float64(a.Y+b.Y)/2
-	in := geometry.Point{X: int64(math.Round(mx + nx*60)), Y: int64(math.Round(my + ny*60))}
-	f, _ := j.s.Arrangement.FaceAt(in)
-	k := j.s.FaceOf[f]
+	k := j.beside(a, b, side)
 	if k < 0 {
 		return 0
 	}

@@ -72,7 +72,43 @@ func parallel(pts []drawing.Point, left []float64) []drawing.Point {
 		add(starts[i])
 		add(ends[i])
 	}
-	return out
+	return unlooped(out)
+}
+
+// loopMost is the length of a loop that is taken for one of a corner's, mm.
+const loopMost = 14.0
+
+// unlooped cuts off the small loops that a line set off from its corners
+// makes.
+func unlooped(pts []drawing.Point) []drawing.Point {
+	for i := 0; i+3 < len(pts); i++ {
+		length := 0.0
+		for k := i + 2; k+1 < len(pts); k++ {
+			length += math.Hypot(pts[k].X-pts[k-1].X, pts[k].Y-pts[k-1].Y)
+			if length > loopMost {
+				break
+			}
+			if x, ok := crossAt(pts[i], pts[i+1], pts[k], pts[k+1]); ok {
+				pts = append(append(append([]drawing.Point(nil), pts[:i+1]...), x), pts[k+1:]...)
+				break
+			}
+		}
+	}
+	return pts
+}
+
+// crossAt is where two segments cross within both.
+func crossAt(a, b, c, d drawing.Point) (drawing.Point, bool) {
+	ux, uy, vx, vy := b.X-a.X, b.Y-a.Y, d.X-c.X, d.Y-c.Y
+	den := ux*vy - uy*vx
+	if math.Abs(den) < 1e-9 {
+		return drawing.Point{}, false
+	}
+	t, s := ((c.X-a.X)*vy-(c.Y-a.Y)*vx)/den, ((c.X-a.X)*uy-(c.Y-a.Y)*ux)/den
+	if t <= 0 || t >= 1 || s <= 0 || s >= 1 {
+		return drawing.Point{}, false
+	}
+	return drawing.Point{X: a.X + t*ux, Y: a.Y + t*uy}, true
 }
 
 // meet is where the lines of two pieces cross: the end of one and the start of
