@@ -1,0 +1,202 @@
+package binder
+
+import (
+	"fmt"
+	"math/rand"
+	"strings"
+	"testing"
+
+	"wythe/renderer/drawing"
+)
+
+// TestLaw1EverythingStandsInsideTheFrame, and no word on another.
+func TestLaw1EverythingStandsInsideTheFrame(t *testing.T) {
+	r := rand.New(rand.NewSource(1))
+	for _, p := range Papers {
+		for k := range 8 {
+			e := Entry{Mark: "F-10" + fmt.Sprint(k), Title: phrase(r, 20), Status: "Superseded by F-102", Rev: "C", Date: "2 Nov 2026"}
+			b := testBinder(p.Name, e)
+			s := &Sheet{Entry: e, Issued: k%2 == 0, DrawnBy: phrase(r, 6), CheckedBy: phrase(r, 3), IssuedFor: phrase(r, 9), Blocks: blocks(r)}
+			switch k % 4 {
+			case 0:
+				s.Draw = growing(8, 8*258, 8*r.Float64()*300, 0)
+			case 1:
+				s.Draw = growing(8, 8*500, 8*r.Float64()*900, 90)
+			case 2:
+				s.Draw = func(float64, bool) *drawing.Drawing { return box(300+r.Float64(), 2500, 8) }
+			case 3:
+				s.Why = "its section cannot be laid out"
+			}
+			if k%3 > 0 {
+				s.Code = "https://details.example.org/" + strings.Repeat("details/", 6*k) + "F-101/rev/C/"
+			}
+			w := b.setOut(s)
+			f := b.frame
+			for i, l := range w.leaves {
+				w.block(l.draft, i)
+				var texts []drawing.Box
+				var said []string
+				leafNodes(l, p, func(n drawing.Node, box drawing.Box, window *drawing.Box) {
+					if window != nil {
+						box = *window
+					}
+					const tiny = 1e-6
+					if box.Min.X < f.x-tiny || box.Min.Y < f.y-tiny || box.Max.X > f.x+f.width+tiny || box.Max.Y > f.y+f.height+tiny {
+						t.Errorf("%s, case %d, sheet %d: %T %v stands outside the frame %v", p.Name, k, i+1, n, box, f)
+					}
+					if n, ok := n.(*drawing.Text); ok {
+						for j := range texts {
+							if box.Overlaps(texts[j]) {
+								t.Errorf("%s, case %d, sheet %d: %q lies on %q", p.Name, k, i+1, n.Text, said[j])
+							}
+						}
+						texts, said = append(texts, box), append(said, n.Text)
+					}
+				})
+				if t.Failed() {
+					return
+				}
+			}
+		}
+	}
+}
+
+// TestLaw3NoRowIsLost: every word of every table is on some sheet, in order.
+func TestLaw3NoRowIsLost(t *testing.T) {
+	for seed := range int64(15) {
+		r := rand.New(rand.NewSource(seed))
+		p := Papers[int(seed)%len(Papers)]
+		b := testBinder(p.Name)
+		s := &Sheet{Entry: Entry{Mark: "F-101"}, Issued: true, Blocks: blocks(r), Draw: growing(8, 8*258, 8*120, 0)}
+		w := b.setOut(s)
+		var drawn strings.Builder
+		for _, l := range w.leaves {
+			leafNodes(l, p, func(n drawing.Node, _ drawing.Box, _ *drawing.Box) {
+				if n, ok := n.(*drawing.Text); ok {
+					drawn.WriteString(n.Text)
+				}
+			})
+		}
+		count := map[rune]int{}
+		for _, c := range drawn.String() {
+			count[c]++
+		}
+		for i := range s.Blocks {
+			for _, row := range s.Blocks[i].Rows {
+				for _, c := range row.Cells {
+					for _, sign := range c.Text + c.Small + c.Under + c.Controls {
+						if sign != ' ' {
+							count[sign]--
+						}
+					}
+				}
+			}
+		}
+		for sign, n := range count {
+			if n < 0 {
+				t.Errorf("seed %d, %s: %q is missing %d times", seed, p.Name, sign, -n)
+			}
+		}
+	}
+}
+
+// TestLaw2Scales: the drawing has its own scale where that fits, else the
+// largest standard one that does, which the sheet says; else it is split.
+func TestLaw2Scales(t *testing.T) {
+	field := testBinder("Tabloid").setOut(&Sheet{Issued: true}).field
+	for _, c := range []struct {
+		what                 string
+		own                  float64
+		width, height, words float64 // at 1:1
+		scale                float64
+		split                bool
+	}{
+		{"as it is", 8, 8 * 258, 8 * 200, 0, 8, false},
+		{"just", 8, 8 * field.width, 8 * field.height, 0, 8, false},
+		{"a hair too wide", 8, 8 * (field.width + 0.1), 8 * 100, 0, 12, false},
+		{"a hair too tall", 8, 8 * 100, 8 * (field.height + 0.1), 0, 12, false},
+		{"two steps", 8, 8 * 100, 13 * field.height, 0, 16, false},
+		{"no room for the note", 8, 8 * 100, 12 * (field.height - 2), 0, 16, false},
+		{"its own is none of the trade", 10, 10 * 100, 10 * field.height * 1.1, 0, 12, false},
+		{"words alone are too wide", 8, 8, 8, field.width * 1.2, 8, true},
+		{"far too large", 8, 8 * field.width * 5, 8 * 100, 0, 8, true},
+	} {
+		b := testBinder("Tabloid")
+		w := b.setOut(&Sheet{Entry: Entry{Mark: "F-101"}, Issued: true, Draw: growing(c.own, c.width, c.height, c.words)})
+		first := w.leaves[0].placed[0]
+		if first.d.Scale != c.scale || (first.window != nil) != c.split {
+			t.Errorf("%s: 1:%g, split %v; want 1:%g, %v", c.what, first.d.Scale, first.window != nil, c.scale, c.split)
+		}
+		stepped := first.d.Scale != c.own
+		if stepped != (w.note != "") || stepped != (len(b.result.Stepped) == 1) || c.split != (len(b.result.Split) == 1) {
+			t.Errorf("%s: said %q, %v", c.what, w.note, b.result)
+		}
+		if want := fmt.Sprintf("1:%g", c.scale); w.ratio != want {
+			t.Errorf("%s: the title block says %s; want %s", c.what, w.ratio, want)
+		}
+	}
+}
+
+// TestKeyedBeforeSmaller: where words alone make a drawing too large, its
+// callouts are keyed to the schedule, and it keeps its scale.
+func TestKeyedBeforeSmaller(t *testing.T) {
+	for _, c := range []struct {
+		what        string
+		words, body float64 // heights at 1:1
+		scale       float64
+		keyed       bool
+	}{
+		{"words fit", 150, 8 * 200, 8, false},
+		{"words do not", 300, 8 * 200, 8, true},
+		{"nor does the body", 300, 10 * 230, 12, true},
+	} {
+		var last bool
+		b := testBinder("Tabloid")
+		w := b.setOut(&Sheet{Entry: Entry{Mark: "J-213"}, Issued: true, Draw: func(scale float64, keyed bool) *drawing.Drawing {
+			last = keyed
+			if scale == 0 {
+				scale = 8
+			}
+			h := c.body / scale
+			if !keyed {
+				h = max(h, c.words)
+			}
+			return box(258, h, scale)
+		}})
+		if got := w.leaves[0].placed[0].d; got.Scale != c.scale || last != c.keyed || (w.note != "") != (c.scale != 8) {
+			t.Errorf("%s: 1:%g, keyed %v, said %q; want 1:%g, %v", c.what, got.Scale, last, w.note, c.scale, c.keyed)
+		}
+	}
+}
+
+// TestPiecesHoldTheWholeDrawing: every place of a split drawing is on some
+// piece, at one shift for each, and each piece but the last reaches past its
+// match line.
+func TestPiecesHoldTheWholeDrawing(t *testing.T) {
+	for _, size := range [][2]float64{{700, 100}, {100, 900}, {950, 700}} {
+		b := testBinder("Letter")
+		w := b.setOut(&Sheet{Entry: Entry{Mark: "F-101"}, Issued: true, Draw: func(float64, bool) *drawing.Drawing { return box(size[0], size[1], 8) }})
+		for y := 0.0; y <= size[1]; y += 3 {
+			for x := 0.0; x <= size[0]; x += 3 {
+				held := false
+				for _, l := range w.leaves {
+					p := l.placed[0]
+					px, py := p.at.X+x, p.at.Y+y
+					held = held || px >= p.window.x && px <= p.window.x+p.window.width && py >= p.window.y && py <= p.window.y+p.window.height
+				}
+				if wide := x > 20 && x < size[0]-20 && y > 20 && y < size[1]-20; wide && held {
+					// What is near a match line is whole on one piece or the other.
+					held = false
+					for _, l := range w.leaves {
+						p := l.placed[0]
+						px, py := p.at.X+x, p.at.Y+y
+						held = held || px-11 >= p.window.x && px+11 <= p.window.x+p.window.width && py-11 >= p.window.y && py+11 <= p.window.y+p.window.height
+					}
+				}
+				if !held {
+					t.Fatalf("%v: %g, %g is on none of %d pieces", size, x, y, len(w.leaves))
+				}
+			}
+		}
+	}
+}
