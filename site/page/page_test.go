@@ -47,6 +47,10 @@ func fixtures() map[string]render {
 		"material":            foamMaterial(),
 		"materials":           materialList(),
 		"section":             vaporSpec(),
+		"junction":            slabEdge(),
+		"junction-broken":     brokenEdge(),
+		"matrix":              continuityMatrix(),
+		"lesson":              lessonPage(),
 	}
 }
 
