@@ -27,7 +27,11 @@ func Read(root string) (*Library, error) {
 
 // ReadFS is [Read] for any file system. What it reads does not depend on the
 // number of processors or their order.
-func ReadFS(fsys fs.FS) (*Library, error) {
+func ReadFS(fsys fs.FS) (*Library, error) { return readFS(fsys, nil) }
+
+// readFS reads a library; kept, which may be nil, gives the files that an
+// earlier read has parsed already.
+func readFS(fsys fs.FS, kept *Again) (*Library, error) {
 	l := &Library{fsys: fsys}
 	list := &l.Findings
 	f, err := findFiles(fsys, list)
@@ -41,10 +45,22 @@ func ReadFS(fsys fs.FS) (*Library, error) {
 	// First each file by itself, then what needs all the others: junctions,
 	// buildings, successors, marks in text.
 	readers := make([]*reader, len(f.pages))
-	sideBySide(len(readers), func(i int) { readers[i] = l.readPage(fsys, f.pages[i]) })
+	again := kept.begin(l)
+	sideBySide(len(readers), func(i int) {
+		if readers[i] = again.reader(fsys, f.pages[i]); readers[i] == nil {
+			readers[i] = l.readPage(fsys, f.pages[i])
+		}
+	})
+	again.keep(fsys, f.pages, readers)
 	l.index(readers)
 	l.checkTargets(settings)
-	sideBySide(len(readers), func(i int) { readers[i].finish() })
+	names := again.names()
+	sideBySide(len(readers), func(i int) {
+		if !again.finished(readers[i], names) {
+			readers[i].finish()
+		}
+	})
+	again.keepFinished(f.pages, readers, names)
 	for _, r := range readers {
 		list.Add(r.list)
 	}

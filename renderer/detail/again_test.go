@@ -1,0 +1,129 @@
+package detail
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+// TestAgainIsAFirstRead edits a copy of the demonstration library at random
+// and holds each read again to a first read of the same files.
+func TestAgainIsAFirstRead(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS("../../details")); err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, pattern := range []string{"*/*.md", "*.md", "*.yaml", "*/*.yaml"} {
+		found, err := filepath.Glob(filepath.Join(dir, pattern))
+		if err != nil {
+			t.Fatal(err)
+		}
+		names = append(names, found...)
+	}
+	again, err := NewAgain(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	random := rand.New(rand.NewPCG(4, 4))
+	swaps := [][2]string{{"1 1/2 in", "2 in"}, {"concrete", "concret"}, {"XPS type IV", "XPS type VI"}, {"issued", "draft"}, {"F-101", "F-109"}, {"title:", "titel:"},
+		{"sealant", "tape"}, {"J-201", "J-2010"}, {"concret\n", "concrete\n"}, {"F-109", "F-101"}, {"titel:", "title:"}, {"left", "right"}}
+	reused := 0
+	for step := range 60 {
+		name := names[random.IntN(len(names))]
+		old, err := os.ReadFile(name)
+		if err != nil {
+			old = nil // removed before: it comes back empty
+		}
+		swap := swaps[random.IntN(len(swaps))]
+		switch random.IntN(8) {
+		case 0:
+			if err := os.Remove(name); err != nil && old != nil {
+				t.Fatal(err)
+			}
+		default:
+			if err := os.WriteFile(name, []byte(strings.Replace(string(old), swap[0], swap[1], 1)), 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if step%3 == 0 {
+			time.Sleep(youngest)
+		}
+		got, err := again.Read()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, k := range again.files {
+			if k.reader.lib == got {
+				reused++
+			}
+		}
+		want, err := Read(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !slices.Equal(got.Findings.Items, want.Findings.Items) {
+			t.Fatalf("step %d, %s: read again finds\n%v\na first read\n%v", step, name, got.Findings.Items, want.Findings.Items)
+		}
+		if g, w := summary(got), summary(want); g != w {
+			t.Fatalf("step %d, %s: read again is\n%s\na first read\n%s", step, name, g, w)
+		}
+	}
+	if reused < 500 {
+		t.Errorf("%d files were taken as before: too few to tell", reused)
+	}
+}
+
+// summary prints all that a library says, with what each file was made of.
+func summary(l *Library) string {
+	var b strings.Builder
+	for _, list := range [][]*Detail{l.Details, l.Specs, l.Buildings, l.Prose} {
+		for _, d := range list {
+			fmt.Fprintf(&b, "%s %s %v %v %v %v %d", d.File, d.Mark, d.reads, d.Cites, d.Figures, d.Sequence, len(d.Body))
+			if d.Junction != nil {
+				for _, p := range d.Junction.Parts {
+					fmt.Fprintf(&b, " %s:%v,%v,%v,%v", p.Name, p.Left, p.Top, p.Joins, p.Assembly == l.byMark[p.Mark] || p.Mark == "")
+				}
+			}
+			if d.Building != nil {
+				fmt.Fprintf(&b, " %v %v", d.Building.Areas, d.Building.Lengths)
+			}
+			b.WriteByte('\n')
+		}
+	}
+	return b.String()
+}
+
+// BenchmarkReadAgain reads 1,000 details of which one was changed.
+func BenchmarkReadAgain(b *testing.B) {
+	dir := b.TempDir()
+	put := func(name, text string) {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			b.Fatal(err)
+		}
+	}
+	put("library.yaml", "firm: Oriel & Strand Architects\nmarks: \"W-[0-9]{5}\"\n")
+	for i := range 1000 {
+		mark := fmt.Sprintf("W-%05d", i)
+		put(mark+".md", longAssembly(mark))
+	}
+	again, err := NewAgain(dir)
+	if err != nil {
+		b.Fatal(err)
+	}
+	time.Sleep(2 * youngest)
+	for i := 0; b.Loop(); i++ {
+		b.StopTimer()
+		put("W-00500.md", strings.Replace(longAssembly("W-00500"), "1 1/2 in", fmt.Sprintf("%d in", 1+i%7), 1))
+		b.StartTimer()
+		if _, err := again.Read(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
