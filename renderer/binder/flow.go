@@ -4,8 +4,9 @@ import "wythe/renderer/drawing"
 
 // leaf is one sheet of paper being drawn.
 type leaf struct {
+	stamp  *drawing.Group // under everything; nil: none
+	placed []placed       // under what is drafted
 	draft  *drawing.Draft
-	placed []placed // under what is drafted
 }
 
 // placed is a drawing set down on a leaf, clipped to a window where it has

@@ -105,6 +105,9 @@ func (l *leaf) drawings(p Paper) []*drawing.Drawing {
 	sized := func(g drawing.Group) {
 		list = append(list, &drawing.Drawing{Width: p.Width, Height: p.Height, Root: g})
 	}
+	if l.stamp != nil {
+		sized(*l.stamp)
+	}
 	for _, p := range l.placed {
 		g := drawing.Group{Shift: p.at, Nodes: []drawing.Node{&p.d.Root}}
 		if w := p.window; w != nil {
@@ -122,7 +125,10 @@ func (w *work) leaf() (*leaf, []area) {
 	l := &leaf{draft: drawing.NewDraft()}
 	w.leaves = append(w.leaves, l)
 	if f := w.field; !w.Issued && len(w.leaves) > 1 {
-		l.draft.NotForConstruction(drawing.Point{X: f.x + f.width/2, Y: f.y + f.height/2}, f.width*0.7, f.height*0.7)
+		d := drawing.NewDraft()
+		d.NotForConstruction(drawing.Point{X: f.x + f.width/2, Y: f.y + f.height/2}, f.width*0.7, f.height*0.7)
+		root := d.Root()
+		l.stamp = &root
 	}
 	return l, w.field.columns()
 }
@@ -156,7 +162,10 @@ func (w *work) picture(f *flow) {
 	}
 	if !fits {
 		own = w.Draw(0, true)
-		w.split(own)
+		f.leaf, f.areas = w.split(own)
+		if len(f.areas) > 0 {
+			f.y = f.areas[0].y
+		}
 		w.b.result.Split = append(w.b.result.Split, w.Mark)
 		w.say(own.Scale)
 		return
