@@ -54,7 +54,7 @@ func (l *Library) outputs() ([]tree.Output, error) {
 			}
 			return rendered(v.assemblyPage(i), p)
 		})
-		if len(l.details) > inlineThumbs {
+		if l.pictured(e) { // for the index of a large library, and for what a search finds
 			add(thumbFile(e), func(v view) ([]byte, error) { return v.thumbBytes(e), nil })
 		}
 	}
@@ -95,6 +95,7 @@ func (l *Library) outputs() ([]tree.Output, error) {
 		add(e.href, func(v view) ([]byte, error) { return rendered(v.prosePage(e), p) })
 	}
 	outs = append(outs, l.pictureOutputs()...)
+	outs = append(outs, l.searchOutputs(assets)...)
 	for _, a := range assets.Assets() {
 		outs = append(outs, tree.Output{Path: a.Path, Make: func(reads *trace.Reads) ([]byte, error) {
 			reads.Record("asset "+a.Name, trace.Hash(string(a.Data)))

@@ -60,6 +60,7 @@ func (s *Set) Bundle(sheets ...[]byte) (*Bundle, error) {
 	}
 	b.Add("style.css", style.Bytes())
 	b.Add(script, s.script)
+	b.Add(findScript, s.find)
 	b.Add(icon, s.icon)
 	return b, nil
 }

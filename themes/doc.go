@@ -20,7 +20,10 @@
 //	index.css      the drawing index and its filters
 //	phone.css      narrow screens
 //	print.css      paper
+//	find.css       the search
 //	site.js        what a page gains by a script; pages work without
+//	minisearch.js  the search engine, with its licence
+//	find.js        the search; loaded with the engine once it is asked for
 //	icon.svg       the sign in a browser's tab
 //
 // The style sheets are joined in that order into one file. A file of another

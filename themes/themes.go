@@ -19,18 +19,24 @@ var embedded embed.FS
 var Pages = []string{"assembly", "index", "junction", "list", "material", "prose"}
 
 // styles are the style sheets of a theme, in the order they are joined.
-var styles = []string{"base.css", "sheet.css", "tables.css", "parts.css", "junction.css", "index.css", "phone.css", "print.css"}
+var styles = []string{"base.css", "sheet.css", "tables.css", "parts.css", "junction.css", "index.css", "phone.css", "find.css", "print.css"}
 
 const (
-	script = "site.js"
-	icon   = "icon.svg"
+	script     = "site.js"
+	findScript = "find.js"
+	icon       = "icon.svg"
 )
+
+// finds are the scripts of the search, in the order they are joined: a page
+// loads them when somebody searches.
+var finds = []string{"minisearch.js", "find.js"}
 
 // Set is a theme ready for use. It is safe for many goroutines.
 type Set struct {
 	templates *template.Template
 	style     []byte
 	script    []byte
+	find      []byte
 	icon      []byte
 }
 
@@ -89,6 +95,13 @@ func Open(overrides fs.FS) (*Set, error) {
 	}
 	if s.script, err = read(script); err != nil {
 		return nil, err
+	}
+	for _, name := range finds {
+		text, err := read(name)
+		if err != nil {
+			return nil, err
+		}
+		s.find = append(s.find, text...)
 	}
 	s.icon, err = read(icon)
 	return s, err

@@ -33,7 +33,7 @@ func (w *writer) bar(s *Site, f *Frame) template.HTML {
 		if f.Mark == indexMark {
 			w.raw(`<a class="ix-l js" hidden href="#q">Find</a></div>`)
 		} else {
-			w.raw(`<a class="ix-l" href="`)
+			w.raw(`<button class="ix-l js" type="button" data-find hidden>Find</button><a class="ix-l" href="`)
 			w.text(w.root + indexHref)
 			w.raw(`">Index</a></div>`)
 		}
@@ -104,7 +104,11 @@ func (w *writer) block(s *Site, f *Frame, anchors []anchor) template.HTML {
 			`<label><input type="radio" name="m" id="m-paper">Paper</label>`,
 			`<label><input type="radio" name="m" id="m-night">Night</label>`,
 			`<label><input type="radio" name="m" id="m-sun">Sun</label></div></fieldset></div>`,
-			`<div class="cell screen js" hidden><button class="btn" type="button" id="print">`)
+			`<div class="cell screen js" hidden>`)
+		if f.Mark != indexMark {
+			w.raw(`<button class="btn" type="button" data-find>Find <kbd>/</kbd></button> `)
+		}
+		w.raw(`<button class="btn" type="button" id="print">`)
 		if f.ScaleRatio != "" && f.Mark != indexMark {
 			w.raw(`Print at true scale`)
 		} else {

@@ -255,7 +255,7 @@ func (p *Index) schedule(w *writer) template.HTML {
 		}
 		w.raw(`</table></div><p class="cnt" id="cnt" role="status" data-n="`)
 		w.int(len(p.Rows))
-		w.raw(`"></p>`)
+		w.raw(`"></p><section id="also" class="js-also" hidden><h2>Found besides</h2><p class="say" role="status"></p><ul class="hits"></ul></section>`)
 	})
 }
 

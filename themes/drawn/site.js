@@ -1,10 +1,45 @@
 // What a page gains by a script: it prints, remembers its light, finds and
 // sorts in the index, and shows which keynote a layer has. All else works
 // without.
+// What scripts share: files loaded by script give what they hold, which works
+// from a disk too.
+globalThis.wythe = (() => {
+  const root = document.currentScript.src.replace(/assets\/[^/]*$/, '');
+  const got = {}, loading = {};
+  const load = (path) => (loading[path] ??= new Promise((done, fail) => {
+    const s = document.createElement('script');
+    s.src = root + path;
+    s.onload = done;
+    s.onerror = () => { delete loading[path]; s.remove(); fail(new Error(path)); };
+    document.head.append(s);
+  }));
+  const give = (name, data) => { got[name] = data; };
+  // The search, loaded once it is wanted.
+  const search = async () => {
+    await load('search.js');
+    await load(got.pointer.index);
+    await load(got.pointer.engine);
+    return wythe;
+  };
+  return { root, got, load, give, search };
+})();
 (() => {
   const all = (q, from = document) => [...from.querySelectorAll(q)];
   for (const e of all('.js')) e.hidden = false;
   document.getElementById('print')?.addEventListener('click', () => print());
+
+  // Find: on each page but the index, which has a field of its own.
+  const seek = async () => {
+    try { (await wythe.search()).open(); } catch { location.href = wythe.root + 'index.html'; }
+  };
+  for (const b of all('[data-find]')) b.addEventListener('click', seek);
+  document.addEventListener('keydown', (e) => {
+    if (e.key !== '/' || e.ctrlKey || e.metaKey || e.altKey || e.target.closest('input,textarea,dialog')) return;
+    e.preventDefault();
+    const field = document.getElementById('q');
+    if (field) field.focus();
+    else seek();
+  });
 
   // Light: kept on this device. A browser may refuse to keep anything.
   const kept = (key, value) => {
@@ -39,14 +74,28 @@
       shown += n;
     }
     count.textContent = `${shown} of ${rows.length} details shown`;
+    also();
   };
-  const text = (r, c) => r.querySelector(c).textContent.trim();
+  // What is found elsewhere: in the texts, spelled nearly so, on other pages.
+  const more = document.getElementById('also');
+  const also = async () => {
+    const text = q.value;
+    if (!more || !text.trim() && more.hidden) return;
+    try { await wythe.search(); } catch { return; }
+    const list = more.querySelector('ul');
+    if (!list.dataset.q) wythe.walk(more.parentElement, q, list);
+    const seen = new Set(rows.filter((r) => !r.classList.contains('off')).map((r) => cellText(r, '.mk')));
+    more.hidden = !text.trim();
+    await wythe.run(list, more.querySelector('.say'), text, (r) => r.kind === 'detail' && seen.has(r.mark));
+    if (!list.firstChild && q.value === text && seen.size) more.hidden = true;
+  };
+  const cellText = (r, c) => r.querySelector(c).textContent.trim();
   const order = ['issued', 'review', 'draft', 'superseded'];
   const status = (r) => order.findIndex((s) => r.classList.contains('ss-' + s));
   const compare = new Intl.Collator('en', { numeric: true }).compare;
   const by = {
-    'so-Mark': (a, b) => compare(text(a, '.mk'), text(b, '.mk')),
-    'so-Title': (a, b) => compare(text(a, '.ti a'), text(b, '.ti a')),
+    'so-Mark': (a, b) => compare(cellText(a, '.mk'), cellText(b, '.mk')),
+    'so-Title': (a, b) => compare(cellText(a, '.ti a'), cellText(b, '.ti a')),
     'so-Figure': (a, b) => b.dataset.rank - a.dataset.rank,
     'so-Status': (a, b) => status(a) - status(b),
   };
@@ -58,9 +107,6 @@
   document.addEventListener('change', (e) => {
     if (e.target.name === 'so') sort();
     else if (e.target.closest('.filt')) find();
-  });
-  document.addEventListener('keydown', (e) => {
-    if (e.key === '/' && !e.ctrlKey && !e.metaKey && !e.altKey && !e.target.closest('input,textarea')) { e.preventDefault(); q.focus(); }
   });
   if (q.value) find();
 })();

@@ -1,0 +1,150 @@
+// The search: the published index as minisearch reads it, and the dialog that
+// asks it. Loaded when somebody searches. See package site/search.
+(() => {
+  const { root, got, load } = wythe;
+  const fields = ['mark', 'title', 'material', 'trade', 'spec', 'body'];
+  const number = (s) => parseInt(s, 36);
+  const { docs, lengths, averages, terms, quiet } = got.index;
+  const pages = docs.split('\n').map((line) => {
+    const [mark, title, href, thumb, kind, state] = line.split('\t');
+    return {
+      mark, title, state, kind: kind || 'detail',
+      href: root + (href || mark + '/index.html'),
+      thumb: thumb ? root + (thumb === '+' ? mark + '/thumb.svg' : thumb) : '',
+    };
+  });
+  const hush = new Set(quiet.split(' '));
+
+  // What is looked for, in the words of the index: F-101 is f101.
+  const tokenize = (text) => {
+    const list = text.toLowerCase().replace(/(^|\s)(\d\d)[ .-](\d\d)[ .-](\d\d)(?=\s|$)/g, '$1$2$3$4')
+      .match(/[\p{L}\p{N}]+(?:[-./][\p{L}\p{N}]+)*/gu) ?? [];
+    const words = list.flatMap((w) => (/\d/.test(w) ? [w.replace(/[-./]/g, '')] : w.split(/[-./]/)));
+    const loud = words.filter((w) => !hush.has(w));
+    return loud.length ? loud : words;
+  };
+  const columns = lengths.split('\n').map((line) => line.split(' ').map(number));
+  const numbered = (of) => Object.fromEntries(pages.map((_, i) => [i, of(i)]));
+  const engine = MiniSearch.loadJS({
+    documentCount: pages.length, nextId: pages.length, dirtCount: 0, serializationVersion: 2, index: [],
+    documentIds: numbered((i) => i), storedFields: {}, fieldLength: numbered((i) => columns.map((c) => c[i])),
+    fieldIds: Object.fromEntries(fields.map((f, i) => [f, i])), averageFieldLength: averages,
+  }, { fields, tokenize, processTerm: (t) => t });
+  const add = (text) => {
+    for (const line of text.split('\n')) {
+      if (!line) continue;
+      const [term, rest] = line.split('\t');
+      const has = engine._index.get(term) ?? new Map();
+      for (const part of rest.split(';')) {
+        const in_ = new Map();
+        let doc = 0;
+        for (const step of part.slice(2).split('.')) {
+          const [d, times] = step.split('*');
+          doc += number(d);
+          in_.set(doc, times ? number(times) : 1);
+        }
+        has.set(+part[0], in_);
+      }
+      engine._index.set(term, has);
+    }
+  };
+  add(terms);
+
+  const boost = { mark: 8, title: 4, spec: 4, material: 2, trade: 1.5, body: 1 };
+  const last = (t, i, all) => i === all.length - 1 || t.length > 2;
+  const ask = (text) => {
+    const how = { boost, combineWith: 'AND', prefix: last };
+    let found = engine.search(text, how), near = false;
+    if (!found.length) {
+      found = engine.search(text, { ...how, fuzzy: (t) => (t.length > 3 && !/\d/.test(t) ? (t.length > 5 ? 2 : 1) : false) });
+      near = found.length > 0;
+    }
+    return { near, list: found.map((r) => ({ ...pages[r.id], score: r.score })) };
+  };
+  const loaded = new Set();
+  // Fetches the words of the texts that begin as the words looked for do.
+  const fetchWords = async (text) => {
+    const letters = new Set(tokenize(text).map((t) => (t[0] >= 'a' && t[0] <= 'z' ? t[0] : '0')));
+    const want = [...letters].filter((l) => !loaded.has(l) && got.pointer.words[l]);
+    await Promise.all(want.map(async (l) => {
+      await load(got.pointer.words[l]);
+      if (!loaded.has(l)) add(got['words-' + l]);
+      loaded.add(l);
+      delete got['words-' + l];
+    }));
+    return want.length > 0;
+  };
+
+  const make = (tag, set = {}, ...inside) => {
+    const e = Object.assign(document.createElement(tag), set);
+    e.append(...inside);
+    return e;
+  };
+  const row = (r) => {
+    const a = make('a', { href: r.href });
+    const pic = make('span', { className: 'pic' });
+    if (r.thumb) pic.append(make('img', { className: 'thumb', src: r.thumb, alt: '', loading: 'lazy' }));
+    const says = make('span', { className: 'says' });
+    if (r.mark) says.append(make('b', { className: 'mk' }, r.mark), ' ');
+    says.append(make('span', {}, r.title));
+    const small = [r.kind === 'detail' ? '' : r.kind, r.state].filter(Boolean).join(', ');
+    if (small) says.append(make('span', { className: 'sub' }, small[0].toUpperCase() + small.slice(1)));
+    a.append(pic, says);
+    return make('li', {}, a);
+  };
+  const most = 30;
+  // Fills a list with what is found, but for what leave says; returns the words for it.
+  const fill = (ul, text, leave = () => false) => {
+    const { near, list } = ask(text);
+    const shown = list.filter((r) => !leave(r));
+    const at = ul.contains(document.activeElement) ? document.activeElement.href : '';
+    ul.replaceChildren(...shown.slice(0, most).map(row));
+    if (at) [...ul.querySelectorAll('a')].find((a) => a.href === at)?.focus();
+    if (!shown.length) return list.length ? '' : 'Nothing found. Try a mark, a material or another word.';
+    const count = shown.length > most ? `${most} of ${shown.length} found` : `${shown.length} found`;
+    return near ? `${count}, spelled nearly so` : count;
+  };
+  const run = async (ul, say, text, leave) => {
+    const current = () => ul.dataset.q === text;
+    ul.dataset.q = text;
+    if (!tokenize(text).length) {
+      ul.replaceChildren();
+      say.textContent = '';
+      return;
+    }
+    say.textContent = fill(ul, text, leave);
+    if (await fetchWords(text) && current()) say.textContent = fill(ul, text, leave);
+  };
+  // Up and down walk the results; Enter in the field opens the first.
+  const walk = (box, input, ul) => box.addEventListener('keydown', (e) => {
+    const links = [...ul.querySelectorAll('a')];
+    const at = links.indexOf(document.activeElement);
+    if (e.key === 'ArrowDown' && links[at + 1]) links[at + 1].focus();
+    else if (e.key === 'ArrowUp' && at >= 0) (links[at - 1] ?? input).focus();
+    else if (e.key === 'Enter' && e.target === input && links[0]) links[0].click();
+    else return;
+    e.preventDefault();
+  });
+
+  let dialog;
+  const open = () => {
+    if (!dialog) {
+      const input = make('input', { type: 'search', id: 'fq', autocomplete: 'off', enterKeyHint: 'search' });
+      const ul = make('ul', { className: 'hits' }), say = make('p', { className: 'say' });
+      say.setAttribute('role', 'status');
+      const close = make('button', { type: 'button', className: 'btn' }, 'Close');
+      dialog = make('dialog', { className: 'finder' },
+        make('label', { htmlFor: 'fq', className: 'k' }, 'Find a mark, a material, a trade or a word'),
+        make('div', { className: 'find' }, input, close), say, ul);
+      dialog.setAttribute('aria-label', 'Find in the library');
+      close.addEventListener('click', () => dialog.close());
+      dialog.addEventListener('click', (e) => { if (e.target === dialog) dialog.close(); });
+      input.addEventListener('input', () => run(ul, say, input.value));
+      walk(dialog, input, ul);
+      document.body.append(dialog);
+    }
+    if (!dialog.open) dialog.showModal();
+    dialog.querySelector('input').select();
+  };
+  Object.assign(wythe, { ask, fetchWords, open, run, walk });
+})();
