@@ -67,7 +67,7 @@ func (v view) lesson(e *entry) *page.Junction {
 func (v view) drawn(p *page.Junction, e *entry, root string, once *svg.Page) *sheet.JunctionSheet {
 	d, set, j := e.d, v.View.Settings(), v.junction(e)
 	sh := sheet.NewJunction(d, j.Section, j.Continuity, set.Units)
-	look := sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: set.Units, Linked: true}, Link: func(mark string) string {
+	look := sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: set.Units, Linked: true, Listed: true}, Link: func(mark string) string {
 		if to := v.link(mark); to != nil {
 			return root + to.Href
 		}

@@ -82,8 +82,8 @@ func TestJunctionGolden(t *testing.T) {
 			name string
 			look JunctionLook
 		}{
-			{"", JunctionLook{Look: Look{Dress: drawing.Wide, System: units.Inch, Linked: true}, Link: func(mark string) string { return "../" + mark + "/index.html" }}},
-			{"-phone", JunctionLook{Look: Look{Dress: drawing.Phone, System: units.Inch, Linked: true}}},
+			{"", JunctionLook{Look: Look{Dress: drawing.Wide, System: units.Inch, Linked: true, Listed: true}, Link: func(mark string) string { return "../" + mark + "/index.html" }}},
+			{"-phone", JunctionLook{Look: Look{Dress: drawing.Phone, System: units.Inch, Linked: true, Listed: true}}},
 			{"-thumb", JunctionLook{Look: Look{Dress: drawing.Thumb, System: units.Inch}}},
 			{"-step", JunctionLook{Look: Look{Dress: drawing.StepPicture, System: units.Inch, After: 2}}},
 		} {
@@ -126,7 +126,7 @@ func TestJunctionGolden(t *testing.T) {
 func (c *drawable) drawn(dress drawing.Dress) (*junction, []drawing.PlacedCallout) {
 	sh := c.sheet()
 	sh.name()
-	j := sh.begin(JunctionLook{Look: Look{Dress: dress, System: units.Inch, Linked: true}})
+	j := sh.begin(JunctionLook{Look: Look{Dress: dress, System: units.Inch, Linked: true, Listed: true}})
 	j.bare = dress == drawing.Phone
 	j.arrange()
 	placed, _ := j.callouts()
@@ -287,7 +287,7 @@ func TestKeynotes(t *testing.T) {
 // TestSize bounds what a drawing costs a page.
 func TestSize(t *testing.T) {
 	for _, c := range both(t) {
-		got := written(t, c.sheet().Draw(JunctionLook{Look: Look{Dress: drawing.Wide, System: units.Inch, Linked: true}}))
+		got := written(t, c.sheet().Draw(JunctionLook{Look: Look{Dress: drawing.Wide, System: units.Inch, Linked: true, Listed: true}}))
 		var packed bytes.Buffer
 		z := gzip.NewWriter(&packed)
 		if _, err := z.Write(got); err != nil {
