@@ -182,7 +182,7 @@ func (j *junction) sheet() *drawing.Drawing {
 		bottom = max(bottom, placed[i].Box.Max.Y+1)
 	}
 
-	rm := &room{placed: placed}
+	rm := newRoom(placed)
 	marks := j.gapMarks(rm, bottom)
 	runs := j.controlRuns()
 	references := j.bubbles(rm, runs)

@@ -89,7 +89,10 @@ func (j *junction) gapMarks(rm *room, bottom float64) []gapMark {
 				if b.Min.X < 1 || b.Max.X > j.width-1 || b.Min.Y < 1 || b.Max.Y > bottom {
 					continue
 				}
-				cost := rm.cost(b) + far*0.06
+				if far*0.06 >= best {
+					break
+				}
+				cost := rm.cost(b, best) + far*0.06
 				if !j.clear(c) {
 					cost += 0.8
 				}

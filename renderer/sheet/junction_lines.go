@@ -279,7 +279,7 @@ func (run *controlRun) letter(r *room) {
 				if !straight {
 					continue
 				}
-				cost := r.cost(boxAt(at, 3.2, 3.2)) + step*0.03
+				cost := r.cost(boxAt(at, 3.2, 3.2), bestCost) + step*0.03
 				if cost < bestCost {
 					best, bestCost = letterPlace{s, at}, cost
 				}

@@ -3,6 +3,8 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"wythe/renderer/continuity"
@@ -84,7 +86,7 @@ func TestControlLines(t *testing.T) {
 	for _, c := range both(t) {
 		for _, dress := range []drawing.Dress{drawing.Wide, drawing.Phone} {
 			j, placed := c.drawn(dress)
-			rm := &room{placed: placed}
+			rm := newRoom(placed)
 			runs := j.controlRuns()
 			for i := range runs {
 				runs[i].letter(rm)
@@ -166,7 +168,7 @@ func TestControlPitch(t *testing.T) {
 func TestGapMarks(t *testing.T) {
 	for _, c := range laid(t, "testdata/library") {
 		j, placed := c.drawn(drawing.Wide)
-		rm := &room{placed: placed}
+		rm := newRoom(placed)
 		marks := j.gapMarks(rm, 250)
 		want := 0
 		for _, r := range c.reports {
@@ -206,7 +208,7 @@ func TestGapMarks(t *testing.T) {
 func TestMarksStand(t *testing.T) {
 	for _, c := range both(t) {
 		j, placed := c.drawn(drawing.Wide)
-		rm := &room{placed: placed}
+		rm := newRoom(placed)
 		refs := j.bubbles(rm, j.controlRuns())
 		levels, names := j.levelMarks(rm), j.spaceNames(rm)
 		if len(names) == 0 {
@@ -234,6 +236,25 @@ func TestMarksStand(t *testing.T) {
 			for _, b := range rm.taken[i+1:] {
 				if a.Overlaps(b) {
 					t.Errorf("%s: two marks overlap: %v %v", c.d.Mark, a, b)
+				}
+			}
+		}
+	}
+}
+
+// TestThinSheets says no size as nought.
+func TestThinSheets(t *testing.T) {
+	for _, c := range both(t) {
+		j, placed := c.drawn(drawing.Wide)
+		for i := range placed {
+			if h := placed[i].Head; strings.HasSuffix(h, " 0″") || strings.Contains(h, " 0 ") {
+				t.Errorf("%s: %s", c.d.Mark, h)
+			}
+		}
+		for _, list := range j.strings {
+			for _, s := range list {
+				if slices.Contains(s.Texts, "0″") {
+					t.Errorf("%s: a dimension of nothing: %v", c.d.Mark, s.Texts)
 				}
 			}
 		}

@@ -121,6 +121,18 @@ func (j *junction) stackChain(out chains, index int, p *detail.Part) {
 			values[a], values[b] = values[b], values[a]
 		}
 	}
+	// A sheet too thin to say in sixteenths is dimensioned with what it lies on.
+	kept := values[:0]
+	for i, v := range values {
+		if n := len(kept); n > 0 && j.length(abs64(v-kept[n-1])) < thinnest {
+			if i == len(values)-1 && n > 1 {
+				kept[n-1] = v
+			}
+			continue
+		}
+		kept = append(kept, v)
+	}
+	values = kept
 	c := &drawing.Chain{Border: border}
 	for i, v := range values {
 		at, ok := j.along(across, v)

@@ -84,7 +84,10 @@ func (j *junction) placeLevel(rm *room, y int64, words, part string) (levelMark,
 			if b.Min.X < lo-6 || b.Max.X > hi+6 {
 				continue
 			}
-			cost := rm.cost(b)
+			cost := rm.cost(b, bestCost)
+			if cost >= bestCost {
+				continue
+			}
 			for _, at := range [...]float64{-0.45, 0, 0.45} {
 				if p := (drawing.Point{X: center.X + at*wide, Y: level - 3.6}); !j.clear(p) {
 					cost += 1.5
@@ -156,7 +159,7 @@ func (j *junction) spaceNames(rm *room) []spaceName {
 						cost += 2
 					}
 				}
-				if cost += rm.cost(boxAt(at, wide, 5)); cost < bestCost {
+				if cost += rm.cost(boxAt(at, wide, 5), bestCost); cost < bestCost {
 					best, bestCost = at, cost
 				}
 			}
@@ -234,7 +237,7 @@ func (j *junction) bubbles(rm *room, runs []controlRun) []bubble {
 						cost += 0.7
 					}
 				}
-				if cost += rm.cost(boxAt(at, bubbleRoom, bubbleRoom)); cost < b.cost {
+				if cost += rm.cost(boxAt(at, bubbleRoom, bubbleRoom), b.cost); cost < b.cost {
 					b.at, b.cost = at, cost
 				}
 			}

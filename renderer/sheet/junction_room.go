@@ -8,13 +8,42 @@ import (
 )
 
 // room knows what stands on the sheet already, so that small marks are set
-// where they cover nothing and no leader runs through them.
+// where they cover nothing and no leader runs through them. What it holds
+// stands in rows of the sheet, so that a look-up meets what is near alone.
 type room struct {
 	placed []drawing.PlacedCallout
 	taken  []drawing.Box
+	rows   map[int]*roomRow
+	seen   []int32 // by callout: the look-up that met it last
+	look   int32
 }
 
-// box is a rectangle about a center.
+// roomRow is what reaches into one row of the sheet.
+type roomRow struct{ leaders, boxes []int32 }
+
+const roomHeight = 12.0 // of a row, mm
+
+func newRoom(placed []drawing.PlacedCallout) *room {
+	r := &room{placed: placed, rows: map[int]*roomRow{}, seen: make([]int32, len(placed))}
+	for i := range placed {
+		p := &placed[i]
+		lo, hi := min(p.At.Y, p.Elbow.Y, p.Box.Min.Y), max(p.At.Y, p.Elbow.Y, p.Box.Max.Y)
+		r.each(lo-1, hi+1, func(row *roomRow) { row.leaders = append(row.leaders, int32(i)) })
+	}
+	return r
+}
+
+// each calls do with every row between two heights.
+func (r *room) each(lo, hi float64, do func(*roomRow)) {
+	for k := int(math.Floor(lo / roomHeight)); k <= int(math.Floor(hi/roomHeight)); k++ {
+		if r.rows[k] == nil {
+			r.rows[k] = &roomRow{}
+		}
+		do(r.rows[k])
+	}
+}
+
+// boxAt is a rectangle about a center.
 func boxAt(c drawing.Point, wide, high float64) drawing.Box {
 	var b drawing.Box
 	b.Add(c.X-wide/2, c.Y-high/2)
@@ -22,20 +51,40 @@ func boxAt(c drawing.Point, wide, high float64) drawing.Box {
 	return b
 }
 
-// cost is what it would spoil to set something down in a box: 0 nothing.
-func (r *room) cost(b drawing.Box) float64 {
+// cost is what it would spoil to set something down in a box: 0 nothing. Past
+// a limit it says no more than that.
+func (r *room) cost(b drawing.Box, limit float64) float64 {
 	cost := 0.0
-	for _, t := range r.taken {
-		if b.Overlaps(t) {
-			cost += 4
+	r.look++
+	for k := int(math.Floor((b.Min.Y - 1) / roomHeight)); k <= int(math.Floor((b.Max.Y+1)/roomHeight)); k++ {
+		row := r.rows[k]
+		if row == nil {
+			continue
 		}
-	}
-	cost += 3 * float64(drawing.Crossed(r.placed, b))
-	for i := range r.placed {
-		if p := &r.placed[i]; p.Box.Overlaps(b) {
-			cost += 6
-		} else if inBox(p.At, b, 0.8) {
-			cost += 3
+		for _, i := range row.boxes {
+			// Counted once, in the first row that both reach into.
+			if t := &r.taken[i]; b.Overlaps(*t) && k == max(int(math.Floor(t.Min.Y/roomHeight)), int(math.Floor((b.Min.Y-1)/roomHeight))) {
+				cost += 4
+			}
+		}
+		for _, i := range row.leaders {
+			p := &r.placed[i]
+			if r.seen[i] == r.look {
+				continue
+			}
+			r.seen[i] = r.look
+			switch {
+			case p.Box.Overlaps(b):
+				cost += 6
+			case inBox(p.At, b, 0.8):
+				cost += 3
+			}
+			if max(p.At.X, p.Elbow.X, p.Bubble.X) >= b.Min.X && min(p.At.X, p.Elbow.X, p.Bubble.X) <= b.Max.X {
+				cost += 3 * float64(drawing.Crossed(r.placed[i:i+1], b))
+			}
+		}
+		if cost > limit {
+			return cost
 		}
 	}
 	return cost
@@ -45,7 +94,10 @@ func inBox(p drawing.Point, b drawing.Box, margin float64) bool {
 	return p.X > b.Min.X-margin && p.X < b.Max.X+margin && p.Y > b.Min.Y-margin && p.Y < b.Max.Y+margin
 }
 
-func (r *room) take(b drawing.Box) { r.taken = append(r.taken, b) }
+func (r *room) take(b drawing.Box) {
+	r.taken = append(r.taken, b)
+	r.each(b.Min.Y, b.Max.Y, func(row *roomRow) { row.boxes = append(row.boxes, int32(len(r.taken)-1)) })
+}
 
 // real is the place in the section that shows at a place on paper.
 func (w *window) real(p drawing.Point) geometry.Point {

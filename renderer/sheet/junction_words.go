@@ -154,6 +154,9 @@ func (m *member) called() (head, material string) {
 	return sentence(m.part.Name), material
 }
 
+// thinnest is the least thickness that is said in fractions of an inch.
+const thinnest units.Length = 0.0254 / 16
+
 // size is what follows the name: the thickness of a layer, the diameter of a
 // round, the size of a rectangle of which the file states one. On a drawing
 // lengths are written as drawings write them.
@@ -162,7 +165,7 @@ func (m *member) size(system units.System, drawn bool) string {
 		switch {
 		case system == units.Metric:
 			return l.Millimeter()
-		case m.film:
+		case m.film, l < thinnest:
 			return l.Mil()
 		case drawn:
 			return drawing.DimensionText(l, system)
