@@ -109,6 +109,9 @@ func (b *blocks) figure(r *page.FigureRow) binder.Row {
 	if b.metric() {
 		value.Text, value.Small = value.Small, value.Text
 	}
+	if value.Small == value.Text {
+		value.Small = "" // one in both systems
+	}
 	finding := binder.Cell{Text: r.Finding, Under: r.FindingSub, Red: r.Verdict == page.Bad}
 	if r.NotComputed != "" {
 		value = binder.Cell{Text: "Not computed"}

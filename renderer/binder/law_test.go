@@ -149,6 +149,7 @@ func TestKeyedBeforeSmaller(t *testing.T) {
 		{"words fit", 150, 8 * 200, 8, false},
 		{"words do not", 300, 8 * 200, 8, true},
 		{"nor does the body", 300, 10 * 230, 12, true},
+		{"the body alone does not", 150, 10 * 240, 12, false},
 	} {
 		var last bool
 		b := testBinder("Tabloid")
