@@ -11,12 +11,13 @@ const singular = 0.99
 var tune = struct {
 	corner    float64 // misfit a triangle at a graded point may keep, over that of others
 	grade     float64 // growth of sizes away from a graded point
-	shrink    float64 // the least shrinking of a graded point in a round
+	shrink    float64 // the least shrinking of a graded point in the first two rounds,
+	shrinkOn  float64 // and after, when the estimate is of the point itself
 	cut       float64 // the most parts a triangle is cut in in a round,
 	cornerCut float64 // and one at a graded point
 	aim       float64 // misfit aimed at, over the one allowed
 	leap      float64 // the most by which misfit is to fall in one round
-}{corner: 128, grade: 2, shrink: 0.35, cut: 4, cornerCut: 2, aim: 0.8, leap: 10}
+}{corner: 128, grade: 2, shrink: 0.35, shrinkOn: 1.0 / 32, cut: 4, cornerCut: 2, aim: 0.8, leap: 10}
 
 // wants says how long edges may be, grains: near points where the field is
 // not smooth, and at places in the smooth field.
@@ -43,7 +44,7 @@ func (w *wants) between(a, b int32, length float64) {
 // The misfit of a triangle in a smooth field falls with the sixth power of its
 // size: cut in n it leaves 1/n² of itself, and n ∝ misfit^(1/3) is the cheapest.
 // At a point where temperature starts as r^α it falls with the power 2α.
-func plan(g *grid, misfit, limit, alpha []float64, target float64) *wants {
+func plan(g *grid, misfit, limit, alpha []float64, target, shrink float64) *wants {
 	graded := func(v int32) bool { return int(v) < len(alpha) && alpha[v] < singular }
 	mu := share(misfit, target)
 	w := &wants{point: make([]float64, len(g.p))}
@@ -77,7 +78,7 @@ func plan(g *grid, misfit, limit, alpha []float64, target float64) *wants {
 	}
 	for v, e := range over {
 		if e > 1 {
-			w.point[v] = feature[v] * max(math.Pow(e, -1/(2*max(alpha[v], 0.25))), tune.shrink)
+			w.point[v] = feature[v] * max(math.Pow(e, -1/(2*max(alpha[v], 0.25))), shrink)
 		}
 	}
 	return w

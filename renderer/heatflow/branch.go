@@ -83,8 +83,9 @@ func (m *model) way(g *grid, loop []int32, from, to int32) []int32 {
 		v := g.tri[s.t].v
 		l, _ := m.faces(s.edge)
 		for _, w := range [2]int32{v[after(s.i)], v[before(s.i)]} {
+			_, film := m.sheathed(s.edge)
 			switch {
-			case l < 0:
+			case l < 0 || film:
 				kind[w] = -2
 			case kind[w] == free:
 				kind[w] = loop[k]
@@ -231,9 +232,9 @@ func (d *dual) turns(m *model) error {
 	for l := range d.u[:len(d.u)] {
 		right := make([]float64, n)
 		for g := range n {
-			for _, s := range d.g.rim {
+			for i, s := range d.g.rim {
 				if k, _ := m.faces(s.edge); int(k) == l {
-					e := d.onSide(s)
+					e := d.outer[i]
 					right[g] += z[g][e[0]] - z[g][e[1]]
 				}
 			}

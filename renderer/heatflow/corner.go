@@ -59,8 +59,53 @@ func (m *model) exponents(g *mesh) []float64 {
 			return l >= 0 && r == 0
 		}
 		alpha[v] = exponent(round, closed, !closed && hold(first), !closed && hold(last))
+		if !closed && m.steps(g, first, last, round) {
+			alpha[v] = min(alpha[v], stepped)
+		}
 	}
+	m.filmEnds(g, alpha)
 	return alpha
+}
+
+// stepped stands for the exponent where what an outline faces changes along
+// it: temperature runs as r ln r there.
+const stepped = 0.98
+
+// steps reports whether the outline changes what it faces at a point that is
+// wider than square; at a square one the field mirrors into a smooth one.
+func (m *model) steps(g *mesh, first, last int32, round []sector) bool {
+	l, r := m.faces(g.seg[first].edge)
+	k, q := m.faces(g.seg[last].edge)
+	wide := 0.0
+	for _, s := range round {
+		wide += s.angle
+	}
+	return (l != k || r != q) && wide > math.Pi/2*1.01
+}
+
+// filmEnds lowers the exponent at the free ends of films within the section:
+// ½, as at the tip of a cut.
+func (m *model) filmEnds(g *mesh, alpha []float64) {
+	count := map[int32]int{}
+	for t := range g.tri {
+		for i := range int32(3) {
+			s := g.tri[t].s[i]
+			if s < 0 || m.film[g.seg[s].edge] < 0 {
+				continue
+			}
+			w := 1
+			if g.tri[t].n[i] < 0 {
+				w = 2 // seen once only
+			}
+			count[g.seg[s].a] += w
+			count[g.seg[s].b] += w
+		}
+	}
+	for v, n := range count {
+		if n == 2 {
+			alpha[v] = min(alpha[v], 0.5)
+		}
+	}
 }
 
 func angle(at, a, b pt) float64 {

@@ -10,6 +10,7 @@ package heatflow
 type dual struct {
 	*system
 	jumps []jump
+	outer [][3]int32 // of each side of the rim: its nodes outside a film that lies there
 }
 
 // newDual lays out the equations for the stream function.
@@ -19,8 +20,9 @@ func (m *model) newDual(g *grid, idle []bool, holes []branch, w *workspace) *dua
 	for _, h := range holes {
 		jumps = append(jumps, g.sidesOf(h))
 	}
-	node, nodes, twin := g.opened(cuts, true, jumps...)
-	d := &dual{system: newSystem(g, node, nodes, twin, w)}
+	node, nodes, twin := g.opened(cuts, jumps...)
+	outer, nodes, twin, same := m.outside(g, node, nodes, twin)
+	d := &dual{system: newSystem(g, node, nodes, twin, w), outer: outer}
 	var root func(v int32) int32
 	root = func(v int32) int32 {
 		for d.stand[v] != v {
@@ -29,9 +31,12 @@ func (m *model) newDual(g *grid, idle []bool, holes []branch, w *workspace) *dua
 		}
 		return v
 	}
-	for _, s := range g.rim {
+	for _, s := range same {
+		d.stand[root(s[0])] = root(s[1])
+	}
+	for k, s := range g.rim {
 		if l, _ := m.faces(s.edge); l < 0 {
-			n := d.onSide(s)
+			n := d.outer[k]
 			a := root(n[0])
 			for _, v := range n[1:] {
 				d.stand[root(v)] = a
@@ -43,10 +48,10 @@ func (m *model) newDual(g *grid, idle []bool, holes []branch, w *workspace) *dua
 		d.stand[v] = root(int32(v))
 	}
 	grounded := map[int32]bool{}
-	for _, s := range g.rim {
+	for k, s := range g.rim {
 		if b := g.body[s.t]; !grounded[b] {
 			grounded[b] = true
-			r := d.stand[d.onSide(s)[0]]
+			r := d.stand[d.outer[k][0]]
 			d.ground = append(d.ground, r)
 		}
 	}
@@ -58,9 +63,29 @@ func (m *model) newDual(g *grid, idle []bool, holes []branch, w *workspace) *dua
 		}
 	}
 	d.number(idle, func(t int32) float64 { return 1 / m.Regions[g.tri[t].region].Conductivity })
-	for _, s := range g.rim {
-		if l, r := m.faces(s.edge); l >= 0 && r > 0 {
-			d.list[d.index[s.t]].k.onSide(s.i, &stretchOf, r/(3*g.length(s.t, s.i)))
+	for k, s := range g.rim {
+		if idle[s.t] {
+			continue
+		}
+		d.give(d.outer[k][:])
+		l, r := m.faces(s.edge)
+		length := g.length(s.t, s.i)
+		c, film := m.sheathed(s.edge)
+		if !film {
+			if l >= 0 && r > 0 {
+				d.list[d.index[s.t]].k.onSide(s.i, &stretchOf, r/(3*length))
+			}
+			continue
+		}
+		in, out := d.onSide(s), d.outer[k]
+		e := d.add(&[6]int32{in[0], in[1], in[2], out[0], out[1], out[2]})
+		e.k = across(1/c, length)
+		if l >= 0 {
+			for i := range 3 {
+				for j := range 3 {
+					e.k[3+i][3+j] += r / (3 * length) * stretchOf[i][j]
+				}
+			}
 		}
 	}
 	for _, s := range g.filmy {
@@ -103,11 +128,11 @@ func (d *dual) solve(m *model) error {
 
 // load adds what a space at 1 brings to the right-hand side.
 func (d *dual) load(m *model, l int32, b []float64) {
-	for _, s := range d.g.rim {
+	for i, s := range d.g.rim {
 		if k, _ := m.faces(s.edge); k != l {
 			continue
 		}
-		n := d.onSide(s)
+		n := d.outer[i]
 		if i := d.dof[n[0]]; i >= 0 {
 			b[i]++
 		}
@@ -121,12 +146,70 @@ func (d *dual) load(m *model, l int32, b []float64) {
 func (d *dual) flows(m *model) [][]float64 {
 	out := square0(len(m.active))
 	for l, u := range d.u {
-		for _, s := range d.g.rim {
+		for i, s := range d.g.rim {
 			if k, _ := m.faces(s.edge); k >= 0 {
-				n := d.onSide(s)
+				n := d.outer[i]
 				out[k][l] += u[n[0]] - u[n[1]]
 			}
 		}
 	}
 	return out
+}
+
+// outside returns the nodes of ψ outside the films on the rim: new ones where a
+// film carries heat along it, the triangle's own elsewhere. At a point, all
+// that lies outside is one: same lists the nodes that are.
+func (m *model) outside(g *grid, node [][6]int32, nodes int, twin []int32) (outer [][3]int32, total int, twins []int32, same [][2]int32) {
+	outer = make([][3]int32, len(g.rim))
+	touched := map[int32]int32{} // rim points with a conducting film: the node outside
+	put := func(v int32) int32 {
+		twin = append(twin, v)
+		nodes++
+		return int32(nodes - 1)
+	}
+	touch := func(t, i int32) {
+		for _, v := range [2]int32{g.tri[t].v[after(i)], g.tri[t].v[before(i)]} {
+			if _, known := touched[v]; !known {
+				touched[v] = -1
+			}
+		}
+	}
+	some := false
+	for _, s := range g.rim {
+		if _, film := m.sheathed(s.edge); film {
+			touch(s.t, s.i)
+			some = true
+		}
+	}
+	for _, s := range m.films(g, false) {
+		touch(s.t, s.i)
+		some = true
+	}
+	for k, s := range g.rim {
+		n, v := &node[s.t], &g.tri[s.t].v
+		outer[k] = [3]int32{n[after(s.i)], n[before(s.i)], n[3+s.i]}
+		if !some {
+			continue
+		}
+		_, film := m.sheathed(s.edge)
+		if film {
+			outer[k][2] = put(g.node[s.t][3+s.i])
+		}
+		for e, w := range [2]int32{v[after(s.i)], v[before(s.i)]} {
+			o, known := touched[w]
+			switch {
+			case !known:
+				continue
+			case o < 0:
+				o = put(w)
+				touched[w] = o
+			}
+			if film {
+				outer[k][e] = o
+			} else {
+				same = append(same, [2]int32{o, outer[k][e]})
+			}
+		}
+	}
+	return outer, nodes, twin, same
 }

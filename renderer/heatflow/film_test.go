@@ -98,3 +98,57 @@ func TestFilmInSeries(t *testing.T) {
 	l, _ = g.L2D()
 	isNear(t, "L2D, film on the face", l, 1/r, 1e-9/r)
 }
+
+// sheathedCase is a wall with a foil on its outer face that turns in along a
+// joint to the inside; meshed as a region of thickness d, or as a film.
+func sheathedCase(d, lambda float64, meshed bool) *Problem {
+	l := &Layout{Areas: []Area{box(0, 0, 0, 0.2, 0.1), box(1, 0.2, 0, 0.4, 0.1), box(2, 0.17, 0, 0.2, 0.03)}}
+	l.Surfaces = []Line{line(0, at(0, 0), at(0.4, 0)), line(1, at(0, 0.1), at(0.4, 0.1))}
+	if meshed {
+		l.Areas = append(l.Areas, box(3, 0.05, 0.1, 0.2+d/2, 0.1+d), box(3, 0.2-d/2, 0.02, 0.2+d/2, 0.1+d))
+		l.Surfaces[1] = line(1, at(0, 0.1), at(0.05, 0.1), at(0.05, 0.1+d), at(0.2+d/2, 0.1+d), at(0.2+d/2, 0.1), at(0.4, 0.1))
+	} else {
+		l.Films = []Line{line(0, at(0.05, 0.1), at(0.2, 0.1), at(0.2, 0.02))}
+	}
+	p := l.Problem()
+	p.Regions = []Region{{0.035}, {0.05}, {0.5}, {lambda}}
+	p.Spaces = []Space{{"inside", 20}, {"outside", -10}}
+	p.Surfaces = []Surface{{0, 0.13}, {1, 0.04}}
+	p.Films = []Film{{d, lambda}}
+	return p
+}
+
+// A foil that runs on from a joint over the face counts as the same foil meshed,
+// and the misfit sums to the gap with it.
+func TestFilmRunsOutOnTheFace(t *testing.T) {
+	const d, lambda = 0.00004, 1000
+	film := solved(t, sheathedCase(d, lambda, false), 0.0005)
+	fine := solved(t, sheathedCase(d, lambda, true), 0.0005)
+	bare := sheathedCase(d, lambda, false)
+	for i := range bare.Edges {
+		bare.Edges[i].Film = None
+	}
+	none := solved(t, bare, 0.0005)
+	face := sheathedCase(d, lambda, false)
+	for i, e := range face.Edges {
+		if e.Left >= 0 && e.Right >= 0 {
+			face.Edges[i].Film = None
+		}
+	}
+	a, _ := film.L2D()
+	b, _ := fine.L2D()
+	n, _ := none.L2D()
+	onFace, _ := solved(t, face, 0.0005).L2D()
+	t.Logf("%.6f as a film, %.6f meshed, %.6f on the face only, %.6f without", a, b, onFace, n)
+	if math.Abs(a-b) > 0.02*math.Abs(b-n) {
+		t.Errorf("%.6f as a film, %.6f meshed, %.6f without", a, b, n)
+	}
+	if onFace < n*(1-1e-9) || a < onFace {
+		t.Errorf("more foil conducts less: %.6f, %.6f, %.6f", n, onFace, a)
+	}
+	sum := 0.0
+	for _, e := range film.m.misfit(film.p, film.d, []float64{1}) {
+		sum += e
+	}
+	isNear(t, "misfit", sum, film.bounds[1][0][0]-film.bounds[0][0][0], 1e-9*a)
+}

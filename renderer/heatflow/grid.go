@@ -58,11 +58,10 @@ func (g *grid) length(t, i int32) float64 {
 
 // opened returns the nodes of the triangles with those on the cuts doubled,
 // and how many there are. Where an edge is cut, its two sides do not share its
-// middle, nor its ends unless they hold together round them. whole reports
-// that the triangles at a point of the rim hold together whatever cuts end there.
-// twin gives, for each added node, one of the grid in the same place.
-// through are further cuts, that open the rim too.
-func (g *grid) opened(cuts []side, whole bool, through ...[]side) (node [][6]int32, nodes int, twin []int32) {
+// middle, nor its ends unless they hold together round them.
+// twin gives, for each added node, one of the grid in the same place. through
+// are further cuts.
+func (g *grid) opened(cuts []side, through ...[]side) (node [][6]int32, nodes int, twin []int32) {
 	if len(cuts)+len(through) == 0 {
 		return g.node, g.nodes, nil
 	}
@@ -85,13 +84,6 @@ func (g *grid) opened(cuts []side, whole bool, through ...[]side) (node [][6]int
 	}
 	for _, c := range cuts {
 		open(c)
-	}
-	if whole {
-		for _, r := range g.rim {
-			v := g.tri[r.t].v
-			delete(ends, v[after(r.i)])
-			delete(ends, v[before(r.i)])
-		}
 	}
 	for _, t := range through {
 		for _, c := range t {

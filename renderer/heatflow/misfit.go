@@ -32,7 +32,13 @@ func (m *model) misfit(p *primal, d *dual, scale []float64) []float64 {
 			}
 			out[t] += scale[l] * sum * area2 / (6 * lambda)
 		}
-		for _, s := range g.rim {
+		for i, s := range g.rim {
+			if p.index[s.t] < 0 {
+				continue
+			}
+			if c, film := m.sheathed(s.edge); film {
+				out[s.t] += scale[l] * along(c, g.length(s.t, s.i), p.onSide(s), u, d.onSide(s), d.outer[i], psi)
+			}
 			k, r := m.faces(s.edge)
 			if k < 0 || r == 0 {
 				continue
@@ -42,7 +48,7 @@ func (m *model) misfit(p *primal, d *dual, scale []float64) []float64 {
 				own = 1
 			}
 			length := g.length(s.t, s.i)
-			un, pn := p.onSide(s), d.onSide(s)
+			un, pn := p.onSide(s), d.outer[i]
 			out[s.t] += scale[l] * r * length * gauss(func(x float64) float64 {
 				v := slopeOn(pn, psi, x)/length - (valueOn(un, u, x)-own)/r
 				return v * v
@@ -57,19 +63,27 @@ func (m *model) misfit(p *primal, d *dual, scale []float64) []float64 {
 			a, b := p.bothSides(s), d.bothSides(s)
 			u1, u2 := [3]int32(a[:3]), [3]int32(a[3:])
 			p1, p2 := [3]int32(b[:3]), [3]int32(b[3:])
+			if !resists {
+				out[s.t] += scale[l] * along(f.conductance(), length, u1, u, p1, p2, psi)
+				continue
+			}
 			out[s.t] += scale[l] * length * gauss(func(x float64) float64 {
-				if resists {
-					r := f.resistance()
-					v := slopeOn(p1, psi, x)/length - (valueOn(u1, u, x)-valueOn(u2, u, x))/r
-					return r * v * v
-				}
-				c := f.conductance()
-				v := valueOn(p1, psi, x) - valueOn(p2, psi, x) + c*slopeOn(u1, u, x)/length
-				return v * v / c
+				r := f.resistance()
+				v := slopeOn(p1, psi, x)/length - (valueOn(u1, u, x)-valueOn(u2, u, x))/r
+				return r * v * v
 			})
 		}
 	}
 	return out
+}
+
+// along returns the misfit of a film that carries heat: of the difference of ψ
+// across it with the fall of temperature along it.
+func along(c, length float64, n [3]int32, u []float64, near, far [3]int32, psi []float64) float64 {
+	return length * gauss(func(x float64) float64 {
+		v := valueOn(near, psi, x) - valueOn(far, psi, x) + c*slopeOn(n, u, x)/length
+		return v * v / c
+	})
 }
 
 // slopesAtMiddles returns the gradient of a quadratic field at the middle of

@@ -49,6 +49,17 @@ func (m *model) filmAt(edge int32) (f Film, resists bool) {
 	return f, f.resists(m.Regions[e.Left].Conductivity, m.Regions[e.Right].Conductivity)
 }
 
+// sheathed reports whether a film on an edge of the outline carries heat along
+// it, and its conductance, W/K.
+func (m *model) sheathed(edge int32) (conductance float64, ok bool) {
+	e := &m.Edges[edge]
+	if e.Film == None {
+		return 0, false
+	}
+	f, lambda := m.Films[e.Film], m.Regions[max(e.Left, e.Right)].Conductivity
+	return f.conductance(), !f.resists(lambda, lambda)
+}
+
 // films returns the edges whose film resists, or those whose film conducts.
 func (m *model) films(g *grid, resists bool) (out []side) {
 	for _, s := range g.filmy {
@@ -82,7 +93,7 @@ type primal struct {
 // triangles, surfaces on the rim, films.
 func (m *model) newPrimal(g *grid, idle []bool, w *workspace) *primal {
 	cuts := m.films(g, true)
-	node, nodes, twin := g.opened(cuts, false)
+	node, nodes, twin := g.opened(cuts)
 	p := &primal{newSystem(g, node, nodes, twin, w), map[int32]heldAt{}}
 	for _, s := range g.rim {
 		l, r := m.faces(s.edge)
@@ -102,8 +113,15 @@ func (m *model) newPrimal(g *grid, idle []bool, w *workspace) *primal {
 	}
 	p.number(idle, func(t int32) float64 { return m.Regions[g.tri[t].region].Conductivity })
 	for _, s := range g.rim {
+		if idle[s.t] {
+			continue
+		}
+		length := g.length(s.t, s.i)
 		if l, r := m.faces(s.edge); l >= 0 && r > 0 {
-			p.list[p.index[s.t]].k.onSide(s.i, &massOf, g.length(s.t, s.i)/(30*r))
+			p.list[p.index[s.t]].k.onSide(s.i, &massOf, length/(30*r))
+		}
+		if c, ok := m.sheathed(s.edge); ok {
+			p.list[p.index[s.t]].k.onSide(s.i, &stretchOf, c/(3*length))
 		}
 	}
 	for _, s := range g.filmy {

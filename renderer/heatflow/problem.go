@@ -44,10 +44,10 @@ type Surface struct {
 	Resistance float64
 }
 
-// Film is a layer too thin to mesh. Between two regions it either holds heat
-// back across it (resistance) or carries heat along it (conductance),
-// whichever its conductivity does more of beside its neighbours'; on the
-// outline only its resistance counts.
+// Film is a layer too thin to mesh. It either holds heat back across it
+// (resistance) or carries heat along it (conductance), whichever its
+// conductivity does more of beside its neighbours'. On the outline it does
+// both where it conducts better than the region.
 type Film struct {
 	Thickness    float64 // m
 	Conductivity float64 // W/(m·K)

@@ -13,7 +13,7 @@ type Options struct {
 	// Tolerance is the greatest half bracket of the coupling of each space,
 	// over the coupling; 0: 0.002.
 	Tolerance float64
-	// Most bounds the unknowns of one solve; 0: 400,000.
+	// Most bounds the unknowns of one solve; 0: 100,000.
 	Most int
 	// Temperature is the greatest estimated error of a temperature, over the
 	// difference between the spaces; 0: twice Tolerance.
@@ -34,7 +34,7 @@ func (o Options) settled() Options {
 		o.Temperature = 2 * o.Tolerance
 	}
 	if o.Most == 0 {
-		o.Most = 400000
+		o.Most = 100000
 	}
 	return o
 }
@@ -124,7 +124,14 @@ func Solve(p *Problem, o Options) (*Field, error) {
 				limit[t] = math.Inf(1)
 			}
 		}
-		w := plan(f.g, misfit, limit, alpha, target)
+		for t := range limit {
+			limit[t] *= 0.5 // near misses cost a round
+		}
+		shrink := tune.shrink
+		if f.Rounds > 2 {
+			shrink = tune.shrinkOn
+		}
+		w := plan(f.g, misfit, limit, alpha, target, shrink)
 		for _, v := range steps {
 			if f.Rounds <= stepRounds {
 				w.point[v] = f.g.near(v) / 4

@@ -56,21 +56,26 @@ func (s *system) number(idle []bool, lambda func(t int32) float64) {
 		if idle[t] {
 			continue
 		}
-		for _, v := range s.node[t] {
-			r := s.stand[v]
-			if r < 0 {
-				continue
-			}
-			if s.dof[r] < 0 {
-				s.dof[r] = int32(s.n)
-				s.n++
-			}
-			s.dof[v] = s.dof[r]
-		}
+		s.give(s.node[t][:])
 		s.index[t] = int32(len(s.list))
 		e := s.add(&s.node[t])
 		d := s.g.gradients(int32(t))
 		stiffness(&d, lambda(int32(t)), &e.k)
+	}
+}
+
+// give numbers the unknowns of nodes.
+func (s *system) give(nodes []int32) {
+	for _, v := range nodes {
+		r := s.stand[v]
+		if r < 0 {
+			continue
+		}
+		if s.dof[r] < 0 {
+			s.dof[r] = int32(s.n)
+			s.n++
+		}
+		s.dof[v] = s.dof[r]
 	}
 }
 
