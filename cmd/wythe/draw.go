@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"wythe/renderer/detail"
-	"wythe/renderer/finding"
 	"wythe/renderer/units"
 	"wythe/site"
 )
@@ -95,19 +94,7 @@ func (a *app) detail(mark string) (*site.Library, *detail.Detail, error) {
 	}
 	d := lib.Detail(mark)
 	if d == nil {
-		marks := lib.Marks()
-		mend := finding.DidYouMean(mark, marks)
-		switch {
-		case mend != "":
-		case len(marks) == 0:
-			mend = "the library has no details yet; see: wythe review"
-		default:
-			mend = "the library has " + strings.Join(marks[:min(len(marks), 20)], ", ")
-			if len(marks) > 20 {
-				mend += ", …"
-			}
-		}
-		return nil, nil, failf(mend, "no detail has the mark %q", mark)
+		return nil, nil, unknownMark(mark, lib.Marks())
 	}
 	own := lib.ErrorsOf(d)
 	if len(own.Items) > 0 {
