@@ -46,6 +46,8 @@ type HeatFlow struct {
 	Trace basis.Trace
 	// SolveMs is how long a command saw the solve take, ms; nil on pages.
 	SolveMs *float64
+	// Places are those a command asked the temperature of, from [HeatFlow.At].
+	Places []Place
 }
 
 // HeatSpace is a space as the heat flow sees it.

@@ -19,6 +19,7 @@ type heatflowJSON struct {
 	SolveMs     *float64       `json:"solve_ms,omitempty"`
 	Flanks      []flankJSON    `json:"flanks"`
 	Notes       []string       `json:"notes"`
+	At          []Place        `json:"at,omitempty"`
 }
 
 type couplingJSON struct {
@@ -64,7 +65,7 @@ func (h *HeatFlow) json() *heatflowJSON {
 		Coldest: number(h.Coldest.Celsius, h.HasColdest && h.Temperatures), Factor: number(h.Factor, h.HasFactor),
 		ColdestMold: number(h.ColdestMold.Celsius, h.HasColdest && h.Temperatures), FactorMold: number(h.FactorMold, h.HasFactor),
 		Error: Number(100 * h.Error), Unknowns: h.Field.Unknowns(), SolveMs: h.SolveMs,
-		Couplings: []couplingJSON{}, Flanks: []flankJSON{}, Notes: h.Notes,
+		Couplings: []couplingJSON{}, Flanks: []flankJSON{}, Notes: h.Notes, At: h.Places,
 	}
 	if j.Notes == nil {
 		j.Notes = []string{}

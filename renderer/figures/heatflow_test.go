@@ -176,3 +176,124 @@ func TestHeatFlowOfFiniteElementSections(t *testing.T) {
 		}
 	}
 }
+
+const wallMaterials = `
+  - wall: {assembly: W-101, inside: left, left: 0, bottom: cut, top: cut}
+`
+
+// plainWall is one assembly from cut to cut, inside on its left.
+func plainWall(more string) string {
+	return `---
+mark: J-201
+title: It
+status: draft
+scale: 1:10
+view: {left: -0.3 m, right: 0.8 m, bottom: 0, top: 1 m}
+parts:` + wallMaterials + more + `
+---
+`
+}
+
+// A wall from cut to cut is the assembly: coupling U·l, no psi beyond it.
+func TestHeatFlowOfAPlainWall(t *testing.T) {
+	h, why := junction(t, plainWall(`spaces:
+  inside: {at: [-0.1 m, 0.5 m], temperature: 20 C}
+  outside: {at: [0.6 m, 0.5 m], temperature: -5 C}
+`))
+	if h == nil {
+		t.Fatal(why)
+	}
+	want := 1 / (0.13 + 0.0125/0.25 + 0.2/0.04 + 0.15/2.0 + 0.04)
+	near := func(what string, got, want, within float64) {
+		t.Helper()
+		if !(math.Abs(got-want) <= within) {
+			t.Errorf("%s: %.9g, want %.9g", what, got, want)
+		}
+	}
+	near("coupling", float64(h.Coupling), want, 1e-9)
+	near("heat flow", h.HeatFlow, 25*want, 1e-7)
+	near("coldest", h.Coldest.Celsius, 20-25*want*0.13, 1e-6)
+	near("factor", h.Factor, 1-want*0.13, 1e-8)
+	mold := 1 / (1/want - 0.13 + 0.25)
+	near("factor of the mold check", h.FactorMold, 1-mold*0.25, 1e-8)
+	// Two cuts, two flanks in one line: half the wall each and nothing left.
+	if !h.Psi.HasInternal || !h.Psi.HasExternal {
+		t.Fatalf("no psi: %s", h.Psi.Why)
+	}
+	if len(h.Psi.Flanks) != 2 || h.Psi.Flanks[0].Name != "W-101" {
+		t.Errorf("flanks %v", h.Psi.Flanks)
+	}
+	near("U of a flank", h.Psi.Flanks[0].U, want, 1e-9)
+}
+
+func TestHeatFlowSaysWhyNot(t *testing.T) {
+	for name, c := range map[string]struct{ more, want string }{
+		"one air": {`  - hole: {material: none, left: -0.1 m, right: 0.5 m, bottom: 0.4 m, top: 0.6 m}
+spaces:
+  inside: {at: [-0.2 m, 0.5 m]}
+  outside: {at: [0.6 m, 0.5 m]}
+`, "same air"},
+		"one space": {`spaces:
+  inside: {at: [-0.2 m, 0.5 m]}
+`, "one space"},
+	} {
+		if h, why := junction(t, plainWall(c.more)); h != nil || !strings.Contains(why, c.want) {
+			t.Errorf("%s: %v, %q", name, h != nil, why)
+		}
+	}
+}
+
+// Without a climate only ratios hold.
+func TestHeatFlowWithoutTemperatures(t *testing.T) {
+	h, why := junction(t, plainWall(`spaces:
+  inside: {at: [-0.1 m, 0.5 m]}
+  outside: {at: [0.6 m, 0.5 m]}
+`))
+	if h == nil {
+		t.Fatal(why)
+	}
+	b := h.json()
+	if h.Temperatures || !math.IsNaN(float64(b.HeatFlow)) || !math.IsNaN(float64(b.Coldest)) || math.IsNaN(float64(b.Coupling)) || math.IsNaN(float64(b.Factor)) {
+		t.Errorf("%+v", b)
+	}
+}
+
+// The author's word on a face wins: no resistance, another, none at all.
+func TestFacesSettleSurfaces(t *testing.T) {
+	spaces := `spaces:
+  inside: {as: inside, at: [-0.1 m, 0.5 m], temperature: 20 C, surface: 0.10 m2K/W}
+  outside: {as: outside, at: [0.6 m, 0.5 m], temperature: -5 C, surface: 0}
+`
+	r := 0.0125/0.25 + 0.2/0.04 + 0.15/2.0
+	h, why := junction(t, plainWall(spaces))
+	if h == nil {
+		t.Fatal(why)
+	}
+	if got := 1 / float64(h.Coupling); math.Abs(got-(r+0.10)) > 1e-8 {
+		t.Errorf("surfaces of spaces: R %.9f, want %.9f", got, r+0.10)
+	}
+	h, why = junction(t, plainWall(spaces+`faces:
+  - {along: [[0, 0], [0, 1 m]], space: inside, surface: 0.25 m2K/W}
+  - {along: [[0, 0.5 m], [0, 1 m]], adiabatic: true}
+`))
+	if h == nil {
+		t.Fatal(why)
+	}
+	if l := float64(h.Coupling); l > 0.999/(r+0.25) || l < 0.5/(r+0.25) {
+		t.Errorf("half the face adiabatic: coupling %.6f, whole %.6f", l, 1/(r+0.25))
+	}
+}
+
+func TestPlacesAskedFor(t *testing.T) {
+	h, why := junction(t, plainWall(`spaces:
+  inside: {at: [-0.1 m, 0.5 m], temperature: 20 C}
+  outside: {at: [0.6 m, 0.5 m], temperature: -5 C}
+`))
+	if h == nil {
+		t.Fatal(why)
+	}
+	p := h.At([][2]float64{{0, 0.5}, {-0.1, 0.5}})
+	if math.Abs(float64(p[0].Temperature)-h.Coldest.Celsius) > 1e-9 || !math.IsNaN(float64(p[1].Temperature)) {
+		t.Errorf("places %v", p)
+	}
+}

@@ -26,6 +26,10 @@ type Junction struct {
 	// Findings are all: those of Laying, and those of tracing the controls.
 	Findings finding.List
 
+	// Heat is the heat flow, once [Junction.SolveHeat] has run; nil where it is
+	// not computed.
+	Heat *HeatFlow
+
 	NotComputed []basis.NotComputed
 }
 

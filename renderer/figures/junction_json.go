@@ -11,6 +11,7 @@ type junctionJSON struct {
 	Mark        string              `json:"mark"`
 	Title       string              `json:"title"`
 	Continuity  []continuityJSON    `json:"continuity"`
+	HeatFlow    *heatflowJSON       `json:"heatflow"`
 	NotComputed []basis.NotComputed `json:"not_computed"`
 }
 
@@ -41,6 +42,7 @@ func (j *Junction) MarshalJSON() ([]byte, error) {
 	if out.NotComputed == nil {
 		out.NotComputed = []basis.NotComputed{}
 	}
+	out.HeatFlow = j.Heat.json()
 	for i := range j.Continuity {
 		out.Continuity = append(out.Continuity, reportJSON(&j.Continuity[i]))
 	}
