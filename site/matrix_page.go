@@ -130,6 +130,9 @@ func (v view) matrixRow(m *met, link func(string) page.Link) page.MatrixRow {
 func handovers(list []met) []continuity.Handover {
 	var all []continuity.Handover
 	for i := range list {
+		if list[i].j == nil { // an assembly that it lays has errors
+			continue
+		}
 		all = append(all, continuity.Handovers(list[i].e.d.Mark, list[i].j.Continuity)...)
 	}
 	return all

@@ -27,18 +27,24 @@ type press struct {
 // outputs lists every file of the site. It must be called after a review
 // without errors.
 func (l *Library) outputs() ([]tree.Output, error) {
+	outs, _, err := l.pressed()
+	return outs, err
+}
+
+// pressed is outputs with what its pages are printed with.
+func (l *Library) pressed() ([]tree.Output, *press, error) {
 	var outs []tree.Output
 	p := &press{theme: l.theme, site: l.siteWords()}
 	index := l.view(nil).index()
 	assets, err := l.theme.Bundle([]byte(svg.CSS), p.site.PrintStyle())
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	if style := index.FilterStyle(); len(style) > 0 {
 		assets.Add("filters.css", style)
 	}
 	p.assets, p.site.Assets = assets, assets
-	p.hash = trace.Hash(assets.Path("style.css"), assets.Path("site.js"), l.themeHash, linkHash(p.site.Nav))
+	p.hash = trace.Hash(assets.Path("style.css"), assets.Path("site.js"), l.themeHash, linkHash(p.site.Nav), strconv.Itoa(p.site.Details), l.lib.Settings.Hash)
 
 	add := func(path string, render func(view) ([]byte, error)) {
 		outs = append(outs, tree.Output{Path: path, Make: func(reads *trace.Reads) ([]byte, error) {
@@ -107,7 +113,7 @@ func (l *Library) outputs() ([]tree.Output, error) {
 		reads.Record("assets", trace.Hash(string(manifest)))
 		return manifest, nil
 	}})
-	return outs, nil
+	return outs, p, nil
 }
 
 // printed is a page that can print itself.

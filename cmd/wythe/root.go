@@ -60,6 +60,7 @@ that makes no sense.`,
 	root.SetHelpCommand(&cobra.Command{Hidden: true})
 	root.AddCommand(a.begin(), a.review(), a.publish(), a.draw(), a.figures(), a.bind(), a.materials())
 	root.AddCommand(a.revise(), a.compare(), a.cited(), a.register())
+	root.AddCommand(a.schema(), a.preview())
 	return root
 }
 

@@ -36,6 +36,16 @@ func (r *Reads) Record(key, hash string) {
 	r.m[key] = hash
 }
 
+// Hash returns the hash that was recorded for a key, "" for none.
+func (r *Reads) Hash(key string) string {
+	if r == nil {
+		return ""
+	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.m[key]
+}
+
 // Read is one recorded read.
 type Read struct{ Key, Hash string }
 
