@@ -52,6 +52,9 @@ type Library struct {
 	past         func() *past // what the history holds; read once
 	// now is the library as it stands, for one read from the past; else nil.
 	now *Library
+	// heat gives a junction's heat flow, or why there is none; nil: none is
+	// solved here.
+	heat func(*entry) (*figures.HeatFlow, string)
 }
 
 // entry is one file of the library with its place in the site.
@@ -221,6 +224,7 @@ func (l *Library) Review() finding.List {
 	list.Add(l.own)
 	list.Add(l.junctionFindings())
 	list.Add(l.revisionFindings())
+	list.Add(l.buildingFindings())
 	l.entries(func(e *entry) { list.Add(l.view(nil).words(e).findings) })
 	list.Sort()
 	return list
@@ -234,6 +238,7 @@ func (l *Library) firstFindings() finding.List {
 	list.Add(l.own)
 	list.Add(l.junctionFindings())
 	list.Add(l.revisionFindings())
+	list.Add(l.buildingFindings())
 	list.Sort()
 	return list
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 	"strconv"
 
+	"wythe/renderer/building"
 	"wythe/renderer/drawing/svg"
 	"wythe/renderer/trace"
 	"wythe/site/page"
@@ -96,6 +97,12 @@ func (l *Library) pressed() ([]tree.Output, *press, error) {
 	}
 	for _, e := range l.builds {
 		add(e.href, func(v view) ([]byte, error) { return rendered(v.buildingPage(e), p) })
+		add(takeoffHref(e), func(v view) ([]byte, error) { return rendered(v.takeoffPage(e), p) })
+		add(takeoffCSV(e), func(v view) ([]byte, error) {
+			b := v.built(e)
+			v.readBuilding(e, b)
+			return v.TakeoffCSV(building.Count(e.d, b.detail, b.section)), nil
+		})
 	}
 	for _, e := range l.pages {
 		add(e.href, func(v view) ([]byte, error) { return rendered(v.prosePage(e), p) })

@@ -1,6 +1,7 @@
 package site
 
 import (
+	"math"
 	"os"
 	"os/exec"
 	"path"
@@ -137,6 +138,17 @@ superseded by: W-101
 element: wall
 layers:
   - {material: concrete, thickness: 8 in}
+---
+`,
+	"house.md": `---
+title: House
+areas:
+  - {detail: F-101, area: 80 m2, perimeter: 36 m, depth: 2 m}
+  - {detail: W-101, area: 72 m2}
+lengths:
+  - {junction: J-201, length: 36 m}
+volume: 400 m3
+air leakage: 3 per hour at 50 Pa
 ---
 `,
 	"spec.md": "---\nsection: 07 21 13\ntitle: Board insulation\n---\n\nBoards as F-101 rev A under the slab, as F-101 rev B elsewhere.\n",
@@ -291,4 +303,57 @@ func TestFingerprintReadsBack(t *testing.T) {
 	if l.Fingerprint(&detail.Detail{File: "none.md"}) != "" {
 		t.Error("a detail of no library has a fingerprint")
 	}
+}
+
+// A building counts the revision that it was issued with, while the library
+// moves on.
+func TestPinnedBuilding(t *testing.T) {
+	lib := gitLibrary(t)
+	area := func() float64 {
+		l, err := Open(lib)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, q := range l.Takeoff(l.BuildingNamed("House")).List {
+			if q.Mark == "F-101" && q.Part == "foam" {
+				return float64(q.Covered)
+			}
+		}
+		t.Fatal("no foam")
+		return 0
+	}
+	if got := area(); math.Abs(got-240) > 1e-9 {
+		t.Errorf("%g m² of foam in three courses; want 240", got)
+	}
+	now := budget(t, lib)
+	change(t, filepath.Join(lib, "house.md"), "volume:", "issued with: {F-101: A, W-101: B}\nvolume:")
+	if got := area(); math.Abs(got-160) > 1e-9 {
+		t.Errorf("%g m² of foam in the two courses of revision A; want 160", got)
+	}
+	if then := budget(t, lib); then <= now {
+		t.Errorf("revision A loses %g W/K, revision B %g", then, now)
+	}
+	pages := publishPast(t, lib)
+	checkLinks(t, pages)
+	p := pages["buildings/house/index.html"]
+	if !strings.Contains(p, `href="../../F-101/rev/A/index.html">rev A</a>`) || !strings.Contains(plainText(p), "the library is at rev B") {
+		t.Error("the building does not say which revision it was issued with")
+	}
+	change(t, filepath.Join(lib, "house.md"), "F-101: A", "F-101: Z")
+	l, err := Open(lib)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if list := l.Review(); list.Errors() != 1 || list.Items[0].Rule != "unknown-revision" {
+		t.Errorf("%v", list.Items)
+	}
+}
+
+func budget(t *testing.T, lib string) float64 {
+	t.Helper()
+	l, err := Open(lib)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l.Budget(l.BuildingNamed("House")).WPerK
 }

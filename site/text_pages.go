@@ -75,37 +75,7 @@ func (v view) prosePage(e *entry) *page.Prose {
 	return p
 }
 
-// buildingPage fills a building's page: its text, and the details it is built
-// of with their areas and lengths.
-func (v view) buildingPage(e *entry) *page.Prose {
-	p := v.textPage(e)
-	b, system := e.d.Building, v.View.Settings().Units
-	p.Lead = buildingLead(b, system)
-	var uses []page.Link
-	seen := map[string]bool{}
-	use := func(mark, how string) {
-		to := v.link(mark)
-		if to == nil {
-			return
-		}
-		seen[to.Href] = true
-		uses = append(uses, page.Link{Href: to.Href, Text: to.Text, Note: to.Note + ", " + how})
-	}
-	for _, a := range b.Areas {
-		use(a.Mark, a.Area.Show(system))
-	}
-	for _, l := range b.Lengths {
-		use(l.Mark, l.Length.Show(system))
-	}
-	for _, link := range p.Cited {
-		if !seen[link.Href] {
-			uses = append(uses, link)
-		}
-	}
-	p.Cited = uses
-	return p
-}
-
+// buildingLead is the sentence under a building's title.
 func buildingLead(b *detail.Building, system units.System) string {
 	words := "Building."
 	if b.FloorArea > 0 {

@@ -59,7 +59,7 @@ that makes no sense.`,
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetHelpCommand(&cobra.Command{Hidden: true})
 	root.AddCommand(a.begin(), a.review(), a.publish(), a.draw(), a.figures(), a.bind(), a.materials())
-	root.AddCommand(a.revise(), a.compare(), a.cited(), a.register())
+	root.AddCommand(a.revise(), a.compare(), a.cited(), a.register(), a.takeoff())
 	root.AddCommand(a.schema(), a.preview())
 	return root
 }

@@ -25,7 +25,8 @@ type Saving struct {
 // Savings returns what one more inch of each insulation of a building saves,
 // and what mending each junction down to nothing would, the most first.
 //
-// Method: the budget solved again with the one change.
+// Method: the budget solved again with the one change. A layer that cannot be
+// computed with an inch more is left out.
 func Savings(c Context, d *detail.Detail) []Saving {
 	base := Solve(c, d)
 	var out []Saving
@@ -48,7 +49,11 @@ func Savings(c Context, d *detail.Detail) []Saving {
 				}
 				return c.Assembly(mark)
 			}
-			out = append(out, saved(base, Solve(again, d), u.Mark, "1 in more "+l.Material.Name+" ("+l.Name+")"))
+			after := Solve(again, d)
+			if len(after.Missing) != len(base.Missing) {
+				continue // no method holds for the thicker layer, such as studs of an odd depth
+			}
+			out = append(out, saved(base, after, u.Mark, "1 in more "+l.Material.Name+" ("+l.Name+")"))
 		}
 	}
 	for _, l := range base.Lines {

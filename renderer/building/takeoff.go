@@ -192,6 +192,7 @@ func (t *Takeoff) junction(d *detail.Detail, s *section.Section, length units.Le
 			q.Form, q.Waste, q.Source = takeoff.Volume, takeoff.UsualWaste(takeoff.Volume), "usual waste (common practice)"
 			q.Volume = units.Volume(area * float64(length) * (1 + float64(q.Waste)))
 			q.Length = length
+			q.Note = partSize(s, i)
 			q.Mass = units.Mass(float64(q.Volume) * float64(p.Material.Density))
 		}
 		t.List = append(t.List, q)
@@ -210,6 +211,13 @@ func partArea(s *section.Section, part int) (area float64, whole bool) {
 		whole = whole && !s.Faces[f].AtCut
 	}
 	return area, whole
+}
+
+// partSize is the box about a part in the section, in inches.
+func partSize(s *section.Section, part int) string {
+	b := s.Parts[part].Bounds
+	size := func(v int64) string { return units.Length(float64(v) * 1e-6).Show(units.Inch) }
+	return size(b.Max.X-b.Min.X) + " × " + size(b.Max.Y-b.Min.Y) + " in section"
 }
 
 // filmRun is the length of a film in the section.

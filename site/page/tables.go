@@ -112,12 +112,12 @@ func (w *writer) tableSection(s *TableSection) {
 		}
 		w.raw(`</tr></thead><tbody>`)
 		for _, row := range s.Rows {
-			w.tableRow(row, s.Heads)
+			w.tableRow(row, s.Heads, false)
 		}
 		w.raw(`</tbody>`)
 		if s.Foot != nil {
 			w.raw(`<tfoot>`)
-			w.tableRow(s.Foot, s.Heads)
+			w.tableRow(s.Foot, s.Heads, true)
 			w.raw(`</tfoot>`)
 		}
 		w.raw(`</table></div>`)
@@ -135,12 +135,12 @@ func figuresClass(on bool) string {
 	return ""
 }
 
-func (w *writer) tableRow(row []Cell, heads []Head) {
+func (w *writer) tableRow(row []Cell, heads []Head, foot bool) {
 	w.raw(`<tr>`)
 	for i := range row {
 		tag := `td`
 		class := figuresClass(i < len(heads) && heads[i].Figures)
-		if i == 0 {
+		if i == 0 && !foot {
 			tag, class = `th`, ` scope="row"`+class
 		}
 		w.raw(`<`, tag, class, `>`)

@@ -1,0 +1,250 @@
+package site
+
+import (
+	"fmt"
+	"sort"
+
+	"wythe/renderer/building"
+	"wythe/renderer/drawing/svg"
+	"wythe/renderer/energy"
+	"wythe/renderer/trace"
+	"wythe/renderer/units"
+	"wythe/site/page"
+)
+
+func takeoffHref(e *entry) string { return e.href[:len(e.href)-len("index.html")] + "takeoff.html" }
+func takeoffCSV(e *entry) string  { return e.href[:len(e.href)-len("index.html")] + "takeoff.csv" }
+
+// readBuilding records all that a building is made of.
+func (v view) readBuilding(e *entry, b *built) {
+	v.View.Settings()
+	v.View.Climate()
+	v.read(e)
+	bd := e.d.Building
+	for _, a := range bd.Areas {
+		v.View.Detail(a.Mark)
+	}
+	for _, l := range bd.Lengths {
+		v.View.Detail(l.Mark)
+	}
+	for _, mark := range sortedKeys(bd.Pins) {
+		rev := bd.Pins[mark]
+		parts := []string{rev}
+		for _, x := range v.past().issued[issueKey{mark, rev}] {
+			parts = append(parts, x.Hash, x.Path)
+		}
+		v.reads.Record("pin/"+mark, trace.Hash(parts...))
+	}
+}
+
+// buildingPage fills a building's page: where its heat goes, what an inch
+// saves, what meets without a junction, and its details.
+func (v view) buildingPage(e *entry) printed {
+	p := v.textPage(e)
+	if e.broken {
+		return p
+	}
+	b := v.built(e)
+	v.readBuilding(e, b)
+	d := e.d
+	system := v.View.Settings().Units
+	t := &page.Tables{Frame: p.Frame, Body: p.Body, References: p.References, Revisions: p.Revisions, Notices: b.notes}
+	t.Lead = buildingLead(d.Building, system)
+	c := b.context()
+	budget := building.Solve(c, d)
+	t.Sections = append(t.Sections, v.budgetSection(budget, system))
+	if s := v.totalsSection(budget, system); len(s.Rows) > 0 {
+		t.Sections = append(t.Sections, s)
+	}
+	if s := v.savingsSection(building.Savings(c, d), budget, system); len(s.Rows) > 0 {
+		t.Sections = append(t.Sections, s)
+	}
+	if s := v.leftOutSection(budget); len(s.Rows) > 0 {
+		t.Sections = append(t.Sections, s)
+	}
+	if s := v.unjoinedSection(building.Unjoined(d, b.detail)); len(s.Rows) > 0 {
+		t.Sections = append(t.Sections, s)
+	}
+	t.Sections = append(t.Sections, v.usesSection(e, b, system))
+	t.Files = []page.Link{{Href: takeoffHref(e), Text: "Takeoff", Note: "quantities by trade and material"}, {Href: takeoffCSV(e), Text: "takeoff.csv", Note: "the same for spreadsheets"}}
+	return t
+}
+
+// wattsPerKelvin prints a coupling.
+func wattsPerKelvin(v float64, s units.System) string {
+	if s == units.Metric {
+		return fmt.Sprintf("%.1f W/K", v)
+	}
+	const perBtu = 0.52752793 // W/K in Btu/(h·°F)
+	return fmt.Sprintf("%.1f Btu/h·°F", v/perBtu)
+}
+
+func watts(v float64, s units.System) string {
+	if s == units.Metric {
+		return fmt.Sprintf("%.0f W", v)
+	}
+	return fmt.Sprintf("%.0f Btu/h", v/0.29307107)
+}
+
+func heatOf(h energy.Heat, s units.System) string {
+	if s == units.Metric {
+		return fmt.Sprintf("%.0f kWh", h.KilowattHours())
+	}
+	return fmt.Sprintf("%.1f MMBtu", h.Btu()/1e6)
+}
+
+func (v view) budgetSection(b *building.Budget, system units.System) page.TableSection {
+	s := page.TableSection{ID: "heat", Title: "Where the heat goes", Small: "The most in a year first",
+		Heads: []page.Head{{Text: "By way of"}, {Text: "How much", Figures: true}, {Text: "U or Ψ", Figures: true}, {Text: "Per degree", Figures: true}, {Text: "Design day", Figures: true}, {Text: "A year", Figures: true}, {Text: "Share", Figures: true}}}
+	for _, l := range b.Lines {
+		name := page.Cell{Text: capital(l.Name), Sub: l.Note}
+		if to := v.link(l.Mark); l.Mark != "" && to != nil {
+			name = page.Cell{Text: l.Mark, Href: to.Href, Sub: l.Name}
+			if l.Note != "" {
+				name.Sub += ". " + capital(l.Note)
+			}
+		}
+		much, per := "–", "–"
+		switch {
+		case l.Area > 0:
+			much, per = l.Area.Show(system), l.Transmittance.Show(system)
+		case l.Length > 0:
+			much, per = l.Length.Show(system), l.Linear.Show(system)
+		}
+		s.Rows = append(s.Rows, []page.Cell{name, {Text: much}, {Text: per}, {Text: wattsPerKelvin(l.WPerK, system)}, {Text: watts(l.DesignW, system)}, {Text: heatOf(l.Year, system)}, {Text: percent(l.Share)}})
+	}
+	s.Foot = []page.Cell{{Text: "Together"}, {}, {}, {Text: wattsPerKelvin(b.WPerK, system)}, {Text: watts(b.DesignW, system)}, {Text: heatOf(b.Year, system)}, {Text: "100 %"}}
+	if picture := heatPicture(b, system); picture != nil {
+		s.Picture = inline(picture, svg.Options{Prefix: "h"})
+	}
+	return s
+}
+
+func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
+
+func (v view) totalsSection(b *building.Budget, system units.System) page.TableSection {
+	s := page.TableSection{ID: "money", Title: "Fuel and money in a year", Heads: []page.Head{{Text: "Fuel"}, {Text: "Heat", Figures: true}, {Text: "Efficiency", Figures: true}, {Text: "Fuel used", Figures: true}, {Text: "Money", Figures: true}}}
+	names := v.View.Settings().Energy
+	for i, c := range b.Costs {
+		name := c.Fuel
+		if i < len(names) {
+			name = names[i].Name
+		}
+		s.Rows = append(s.Rows, []page.Cell{{Text: capital(name)}, {Text: heatOf(b.Year, system)}, {Text: c.Efficiency.Percent()}, {Text: fmt.Sprintf("%.0f %s", c.Units, c.Unit)}, {Text: fmt.Sprintf("%.0f", c.Money)}})
+	}
+	if b.NoClimate {
+		return s
+	}
+	s.Words = append(s.Words, fmt.Sprintf("%s inside, %s on the design day; %s.", b.Inside.Show(system), b.Outside.Show(system), degreeDays(b.DegreeDays, system)))
+	s.Words = append(s.Words, "Loss alone: gains of sun and use are not in it. "+energy.Undercount)
+	return s
+}
+
+func degreeDays(d energy.DegreeDays, system units.System) string {
+	if system == units.Metric {
+		return fmt.Sprintf("%.0f K·d below %.1f °C", float64(d), float64(energy.UsualBase))
+	}
+	return fmt.Sprintf("%.0f degree-days below 65 °F", d.Fahrenheit())
+}
+
+func (v view) savingsSection(list []building.Saving, b *building.Budget, system units.System) page.TableSection {
+	s := page.TableSection{ID: "inch", Title: "What one more inch saves", Small: "A year, the most first",
+		Heads: []page.Head{{Text: "In"}, {Text: "What"}, {Text: "Per degree", Figures: true}, {Text: "Heat", Figures: true}, {Text: "Money", Figures: true}}}
+	for _, x := range list {
+		in := page.Cell{Text: x.Mark}
+		if to := v.link(x.Mark); to != nil {
+			in.Href = to.Href
+		}
+		money := "–"
+		if len(b.Costs) > 0 {
+			money = fmt.Sprintf("%.1f", x.Money)
+		}
+		s.Rows = append(s.Rows, []page.Cell{in, {Text: x.What}, {Text: wattsPerKelvin(x.WPerK, system)}, {Text: heatOf(x.Heat, system)}, {Text: money}})
+	}
+	return s
+}
+
+func (v view) leftOutSection(b *building.Budget) page.TableSection {
+	s := page.TableSection{ID: "left-out", Title: "What is not in the budget", Heads: []page.Head{{Text: "What"}, {Text: "Why"}}}
+	rows := map[string]int{} // by reason
+	for _, m := range b.Missing {
+		link := page.Link{Text: m.Key}
+		to := v.link(m.Key)
+		if to == nil {
+			s.Rows = append(s.Rows, []page.Cell{{Text: capital(m.Key)}, {Text: m.Why}})
+			continue
+		}
+		link.Href = to.Href
+		if at, known := rows[m.Why]; known {
+			s.Rows[at][0].Links = append(s.Rows[at][0].Links, link)
+			continue
+		}
+		rows[m.Why] = len(s.Rows)
+		s.Rows = append(s.Rows, []page.Cell{{Links: []page.Link{link}}, {Text: m.Why}})
+	}
+	for _, n := range b.Notes {
+		s.Rows = append(s.Rows, []page.Cell{{Text: "Taken"}, {Text: n}})
+	}
+	return s
+}
+
+func (v view) unjoinedSection(pairs []building.Pair) page.TableSection {
+	s := page.TableSection{ID: "unjoined", Title: "Elements without a junction", Small: plural(len(pairs), "pair"),
+		Words: []string{"Of kinds that meet, with no junction among the lengths that lays both. Add the junction, or leave it where the two do not touch."},
+		Heads: []page.Head{{Text: "Element"}, {Text: "Meets"}}}
+	for _, p := range pairs {
+		var row []page.Cell
+		for _, m := range [2]string{p.A, p.B} {
+			c := page.Cell{Text: m}
+			if to := v.link(m); to != nil {
+				c.Href, c.Sub = to.Href, to.Note
+			}
+			row = append(row, c)
+		}
+		s.Rows = append(s.Rows, row)
+	}
+	return s
+}
+
+// usesSection lists the details of a building, in the revisions it pins.
+func (v view) usesSection(e *entry, b *built, system units.System) page.TableSection {
+	s := page.TableSection{ID: "details", Title: "Details of the building", Heads: []page.Head{{Text: "Mark"}, {Text: "Title"}, {Text: "How much", Figures: true}, {Text: "Issued with"}}}
+	bd := e.d.Building
+	row := func(mark, how string) {
+		c := page.Cell{Text: mark}
+		title := ""
+		if to := v.link(mark); to != nil {
+			c.Href, title = to.Href, to.Note
+		}
+		pin := page.Cell{Text: "as it stands"}
+		if rev, pinned := bd.Pins[mark]; pinned {
+			pin = page.Cell{Text: "rev " + rev, Href: v.revisionHref(mark, rev)}
+			for _, m := range b.moved {
+				if m == mark {
+					pin.Sub = "the library is at rev " + v.lib.Detail(mark).Revisions[0].Rev
+				}
+			}
+		}
+		s.Rows = append(s.Rows, []page.Cell{c, {Text: title}, {Text: how}, pin})
+	}
+	for _, a := range bd.Areas {
+		how := a.Area.Show(system)
+		if net := building.NetArea(bd, a); net != a.Area {
+			how += ", net " + net.Show(system)
+		}
+		row(a.Mark, how)
+	}
+	for _, l := range bd.Lengths {
+		row(l.Mark, l.Length.Show(system))
+	}
+	return s
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}
