@@ -1,6 +1,9 @@
 package site
 
 import (
+	"runtime"
+	"sync"
+
 	"wythe/renderer/detail"
 	"wythe/renderer/drawing"
 	"wythe/renderer/drawing/svg"
@@ -25,8 +28,25 @@ func (l *Library) traceJunction(e *entry) *figures.Junction {
 	return figures.OfJunction(figures.Context{Settings: &l.lib.Settings, Climate: l.lib.Climate}, e.d, l.lib.Detail)
 }
 
-// junctionFindings are those of laying out and tracing every junction.
+// junctionFindings are those of laying out and tracing every junction: all
+// must be known before a page is made, since a broken control may stop it.
 func (l *Library) junctionFindings() finding.List {
+	var ahead sync.WaitGroup
+	next := make(chan *entry)
+	for range min(runtime.GOMAXPROCS(0), len(l.details)) {
+		ahead.Go(func() {
+			for e := range next {
+				e.junction()
+			}
+		})
+	}
+	for _, e := range l.details {
+		if e.d.Junction != nil {
+			next <- e
+		}
+	}
+	close(next)
+	ahead.Wait()
 	var list finding.List
 	for _, e := range l.details {
 		if j := e.junction(); j != nil {
