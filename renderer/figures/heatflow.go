@@ -114,6 +114,7 @@ func HeatFlowOf(c Context, j *Junction, lookup func(mark string) *detail.Detail,
 		return nil, reason(err)
 	}
 	h.Psi = b.psi(h)
+	h.Notes = b.notes
 	h.Trace = b.trace(h)
 	return h, ""
 }

@@ -271,6 +271,10 @@ func (b *heatBuilder) stack(run []rimEdge, first, last faceLine) (s cutStack, ta
 	if math.Abs(first.dx*last.dy-first.dy*last.dx) > 0.01 {
 		return s, false, "the faces of a part that reaches a cut are not parallel"
 	}
+	d := z.to.Sub(a.from)
+	if along := math.Abs(float64(d.X)*s.inside.dx+float64(d.Y)*s.inside.dy) / math.Hypot(float64(d.X), float64(d.Y)); along > 0.02 {
+		b.note("%s: cut aslant, not square to its faces; near that cut heat runs along the cut", s.name)
+	}
 	s.u = 1 / (p.Surfaces[first.surface].Resistance + p.Surfaces[last.surface].Resistance + resistance)
 	return s, true, ""
 }
