@@ -135,7 +135,7 @@ func (h *HeatFlow) coldest(b *heatBuilder, cache heatflow.Cache) error {
 			mold.Surfaces[i].Resistance = max(mold.Surfaces[i].Resistance, heatflow.SurfaceMold)
 		}
 	}
-	f, _, err := cache.Solve(&mold, heatflow.Options{})
+	f, err := cache.SolveOn(h.Field, &mold, heatflow.Options{})
 	if err != nil {
 		return err
 	}

@@ -18,6 +18,16 @@ const Version = "1"
 // are no part of the content: a field serves any.
 type Cache struct{ Folder string }
 
+// SolveOn is [Field.SolveOn] from the cache.
+func (c Cache) SolveOn(on *Field, p *Problem, o Options) (f *Field, err error) {
+	if c.Folder == "" {
+		return on.SolveOn(p)
+	}
+	a, b := contentKey(on.m.Problem, o), contentKey(p, o)
+	f, _, err = c.keep(sha256.Sum256(append(a[:], b[:]...)), p, func() (*Field, error) { return on.SolveOn(p) })
+	return f, err
+}
+
 // Solve returns the field of a problem from the cache, or solves it and puts it
 // there. An entry that is damaged, foreign or of another version is ignored and
 // written anew; a folder that cannot be written costs time, not the result.
@@ -29,14 +39,18 @@ func (c Cache) Solve(p *Problem, o Options) (f *Field, kept bool, err error) {
 	if err := p.check(); err != nil {
 		return nil, false, err
 	}
-	key := contentKey(p, o)
+	return c.keep(contentKey(p, o), p, func() (*Field, error) { return Solve(p, o) })
+}
+
+// keep returns the field under a key, or solves it and puts it there.
+func (c Cache) keep(key [32]byte, p *Problem, solve func() (*Field, error)) (f *Field, kept bool, err error) {
 	file := filepath.Join(c.Folder, hex.EncodeToString(key[:16])+".heat")
 	if b, err := os.ReadFile(file); err == nil {
 		if f := unpack(b, key, p); f != nil {
 			return f, true, nil
 		}
 	}
-	if f, err = Solve(p, o); err != nil {
+	if f, err = solve(); err != nil {
 		return nil, false, err
 	}
 	writeWhole(file, pack(f, key))

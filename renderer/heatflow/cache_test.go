@@ -150,3 +150,38 @@ func TestWithIsNearlyFree(t *testing.T) {
 		t.Error("the first field changed")
 	}
 }
+
+// On the mesh of a solved field, other surface resistances take one solve; from
+// the cache none.
+func TestOtherSurfacesOnTheSameMesh(t *testing.T) {
+	p := femCases(t)[0].problem()
+	c := Cache{t.TempDir()}
+	f, _, err := c.Solve(p, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	mold := *p
+	mold.Surfaces = append([]Surface(nil), p.Surfaces...)
+	for i := range mold.Surfaces {
+		mold.Surfaces[i].Resistance *= 2
+	}
+	g, err := c.SolveOn(f, &mold, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := c.SolveOn(f, &mold, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	sameField(t, g, again)
+	if files, _ := filepath.Glob(filepath.Join(c.Folder, "*")); len(files) != 2 {
+		t.Errorf("%d entries, want 2", len(files))
+	}
+	direct := solved(t, &mold, 0)
+	a, _ := g.L2D()
+	b, _ := direct.L2D()
+	isNear(t, "L2D", a, b, (g.ErrorEstimate()+direct.ErrorEstimate())*b)
+	if g.ErrorEstimate() > 0.002 {
+		t.Errorf("error %g", g.ErrorEstimate())
+	}
+}

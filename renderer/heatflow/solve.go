@@ -62,10 +62,11 @@ func Solve(p *Problem, o Options) (*Field, error) {
 	rounds, tighter, loose := 1, 1.0, 0
 	for {
 		f.Rounds++
-		f.g = newGrid(msh, m.film)
-		idle := f.g.bodies(m)
-		holes, ok := m.branches(f.g)
-		if !ok {
+		laid, err := f.solveOn(msh, work)
+		if err != nil {
+			return nil, err
+		}
+		if !laid {
 			if loose++; loose > 8 {
 				return nil, &basis.RefusedError{Method: method, Case: "a space in a hole of the section that films or parts close in", Why: "join it to the outside or leave it out"}
 			}
@@ -73,36 +74,8 @@ func Solve(p *Problem, o Options) (*Field, error) {
 			f.Rounds--
 			continue
 		}
-		f.p = m.newPrimal(f.g, idle, work)
-		if err := f.p.solve(m); err != nil {
-			return nil, err
-		}
-		f.bounds[1] = f.p.flows(m)
-		f.d = m.newDual(f.g, idle, holes, work)
-		if err := f.d.solve(m); err != nil {
-			return nil, err
-		}
-		f.bounds[0] = f.d.flows(m)
-		scale := make([]float64, len(m.active))
-		if len(scale) <= 2 {
-			scale = scale[:len(scale)-1] // the last load says the same
-		}
-		for l := range scale {
-			if mean := (f.bounds[0][l][l] + f.bounds[1][l][l]) / 2; mean > 0 {
-				scale[l] = 1 / mean
-			}
-		}
-		misfit := m.misfit(f.p, f.d, scale)
 		steps := f.p.steps()
-		if len(steps) > 0 {
-			f.p.forget(steps, misfit)
-		}
-		limit := m.limits(f.g, scale, o.Temperature)
-		f.uneven = 0
-		for t, e := range misfit {
-			f.uneven = max(f.uneven, e/limit[t])
-		}
-		f.uneven = o.Temperature * math.Sqrt(f.uneven)
+		misfit, limit := f.estimate(steps, o.Temperature)
 		if o.trace != nil {
 			o.trace("round %d: %d triangles, %d unknowns, half bracket %.3g, temperature %.3g", f.Rounds, len(f.g.tri), f.p.n, f.worst(), f.uneven)
 		}
@@ -114,10 +87,13 @@ func Solve(p *Problem, o Options) (*Field, error) {
 		if len(steps) > 0 {
 			off, rounds = sum/2, stepRounds
 		}
-		if off <= o.Tolerance && f.uneven <= o.Temperature && f.Rounds >= rounds || f.p.n >= o.Most || f.Rounds >= maxRounds {
+		aim := o.Temperature
+		if f.Rounds >= nearRounds {
+			aim *= nearMiss
+		}
+		if off <= o.Tolerance && f.uneven <= aim && f.Rounds >= rounds || f.p.n >= o.Most || f.Rounds >= maxRounds {
 			break
 		}
-		target := max(2*o.Tolerance*tune.aim, sum/tune.leap) * tighter
 		if f.Rounds == 1 {
 			// The first mesh shows where heat flows, not yet where it bends.
 			for t := range limit {
@@ -125,12 +101,13 @@ func Solve(p *Problem, o Options) (*Field, error) {
 			}
 		}
 		for t := range limit {
-			limit[t] *= 0.5 // near misses cost a round
+			limit[t] *= 0.5 // a miss costs a round
 		}
 		shrink := tune.shrink
 		if f.Rounds > 2 {
 			shrink = tune.shrinkOn
 		}
+		target := max(2*o.Tolerance*tune.aim, sum/tune.leap) * tighter
 		w := plan(f.g, misfit, limit, alpha, target, shrink)
 		for _, v := range steps {
 			if f.Rounds <= stepRounds {
@@ -143,14 +120,96 @@ func Solve(p *Problem, o Options) (*Field, error) {
 			tighter = 0.25
 		}
 	}
-	if f.p.worst > 1e-8 || math.IsNaN(f.p.worst) {
-		return nil, fmt.Errorf("heat flow: the residual is %g of the load", f.p.worst)
+	return f.settle()
+}
+
+// SolveOn solves a problem that differs from the field's in surface resistances
+// and conductivities only, on the field's mesh. Its estimates are of that mesh.
+func (f *Field) SolveOn(p *Problem) (*Field, error) {
+	if err := p.check(); err != nil {
+		return nil, err
+	}
+	work := workspaces.Get().(*workspace)
+	defer workspaces.Put(work)
+	g := &Field{m: newModel(p), Rounds: 1}
+	laid, err := g.solveOn(f.g.mesh, work)
+	if err != nil {
+		return nil, err
+	}
+	if !laid {
+		panic("heatflow: a mesh that held its cuts no longer does")
+	}
+	g.estimate(g.p.steps(), 1)
+	return g.settle()
+}
+
+// solveOn solves for temperature and stream function on a mesh; laid is false
+// where it is too coarse for the cuts that holes need.
+func (f *Field) solveOn(msh *mesh, work *workspace) (laid bool, err error) {
+	m := f.m
+	f.g = newGrid(msh, m.film)
+	idle := f.g.bodies(m)
+	holes, ok := m.branches(f.g)
+	if !ok {
+		return false, nil
+	}
+	f.p = m.newPrimal(f.g, idle, work)
+	if err := f.p.solve(m); err != nil {
+		return false, err
+	}
+	f.bounds[1] = f.p.flows(m)
+	f.d = m.newDual(f.g, idle, holes, work)
+	if err := f.d.solve(m); err != nil {
+		return false, err
+	}
+	f.bounds[0] = f.d.flows(m)
+	return true, nil
+}
+
+// estimate returns the misfit of each triangle over all loads and the misfit
+// at which its temperatures are off by the share given; it notes the estimate
+// for temperatures.
+func (f *Field) estimate(steps []int32, share float64) (misfit, limit []float64) {
+	scale := make([]float64, len(f.m.active))
+	if len(scale) <= 2 {
+		scale = scale[:len(scale)-1] // the last load says the same
+	}
+	for l := range scale {
+		if mean := (f.bounds[0][l][l] + f.bounds[1][l][l]) / 2; mean > 0 {
+			scale[l] = 1 / mean
+		}
+	}
+	misfit = f.m.misfit(f.p, f.d, scale)
+	if len(steps) > 0 {
+		f.p.forget(steps, misfit)
+	}
+	limit = f.m.limits(f.g, scale, share)
+	f.uneven = 0
+	for t, e := range misfit {
+		f.uneven = max(f.uneven, e/limit[t])
+	}
+	f.uneven = share * math.Sqrt(f.uneven)
+	return misfit, limit
+}
+
+// settle checks the residual and lays the temperatures of the spaces over the
+// loads.
+func (f *Field) settle() (*Field, error) {
+	if r := f.Residual(); r > 1e-8 || math.IsNaN(r) {
+		return nil, fmt.Errorf("heat flow: the residual is %g of the load", r)
 	}
 	f.p.release()
 	f.d.release()
 	f.finish()
 	return f, nil
 }
+
+// nearMiss is how far over what is asked the estimate for temperatures may stay
+// once nearRounds are done: the estimate itself errs by more.
+const (
+	nearMiss   = 1.5
+	nearRounds = 4
+)
 
 const maxRounds = 16
 
