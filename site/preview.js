@@ -47,7 +47,7 @@
     const { scrollX, scrollY } = window;
     document.title = fresh.title;
     morph(document.body, fresh.body);
-    window.scrollTo(scrollX, scrollY);
+    window.scrollTo({ left: scrollX, top: scrollY, behavior: 'instant' });
     document.documentElement.dataset.refreshed = performance.timeOrigin + performance.now();
   };
 
