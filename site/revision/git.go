@@ -62,7 +62,8 @@ type gitError struct{ command, says string }
 func (e *gitError) Error() string { return "git " + e.command + ": " + e.says }
 
 // command makes a git command that asks nothing, changes nothing, and runs no
-// program that the repository names.
+// program that the repository names, but for filters of its files: those are set
+// on this machine alone, and without them files could not be compared.
 func (r *Repo) command(args ...string) *exec.Cmd {
 	safe := []string{"-C", r.root, "--no-pager", "--literal-pathspecs", "-c", "core.fsmonitor=false", "-c", "core.hooksPath=" + os.DevNull, "-c", "core.quotePath=false", "-c", "diff.external="}
 	c := exec.Command("git", append(safe, args...)...)

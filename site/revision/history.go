@@ -2,6 +2,10 @@ package revision
 
 import (
 	"bytes"
+	"crypto/sha1"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
 	"regexp"
 	"slices"
 	"sort"
@@ -15,6 +19,17 @@ type Version struct {
 	Commit
 	Path string // from the library's root
 	blob string
+}
+
+// Holds reports whether the version's file is made of these bytes.
+func (v Version) Holds(data []byte) bool {
+	h := sha1.New()
+	if len(v.blob) == 2*sha256.Size {
+		h = sha256.New()
+	}
+	fmt.Fprintf(h, "blob %d\x00", len(data))
+	h.Write(data)
+	return hex.EncodeToString(h.Sum(nil)) == v.blob
 }
 
 // History is the Markdown files of a library through its commits.
