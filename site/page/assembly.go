@@ -147,6 +147,7 @@ func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
 // what stands on it beside the drawing.
 const (
 	sheetHeight     = 194.0
+	sheetWidth      = 262.0 // of Letter, the narrower of the two
 	blockHeight     = 14.0
 	tableHeight     = 14.0 // heading, head and foot of the schedule
 	rowHeight       = 5.0
@@ -173,15 +174,17 @@ func (p *Assembly) fit() string {
 
 // heightOf returns the height that a drawing's svg element states, mm; 0 where
 // it states none.
-func heightOf(svg template.HTML) float64 {
+func heightOf(svg template.HTML) float64 { return sizeOf(svg, ` height="`) }
+
+func sizeOf(svg template.HTML, attribute string) float64 {
 	start, _, _ := strings.Cut(string(svg), ">")
-	_, after, _ := strings.Cut(start, ` height="`)
+	_, after, _ := strings.Cut(start, attribute)
 	number, _, is := strings.Cut(after, `mm"`)
-	height, err := strconv.ParseFloat(number, 64)
-	if !is || err != nil || !(height > 0) {
+	size, err := strconv.ParseFloat(number, 64)
+	if !is || err != nil || !(size > 0) {
 		return 0
 	}
-	return height
+	return size
 }
 
 // fitness writes what the detail is for and what it is not for, and where its
@@ -224,7 +227,7 @@ func (w *writer) stamps(status detail.Status, over bool) template.HTML {
 	return w.part(func() {
 		w.notForConstruction(status)
 		if over {
-			w.raw(`<p class="small">Printed smaller than its scale: the drawing is taller than this sheet.</p>`)
+			w.raw(`<p class="small">Printed smaller than its scale: the drawing is larger than this sheet.</p>`)
 		}
 	})
 }
