@@ -59,7 +59,7 @@ func (v view) frame(i int) page.Frame {
 	e := v.details[i]
 	v.View.Settings()
 	v.View.Detail(e.d.Mark)
-	f := page.Frame{Root: e.root, Mark: e.d.Mark, Title: e.d.Title, Status: e.d.Status}
+	f := page.Frame{Root: e.root, Mark: e.d.Mark, Title: e.d.Title, Status: e.d.Status, Version: version(e.d)}
 	if len(e.d.Revisions) > 0 {
 		f.Rev, f.Date = e.d.Revisions[0].Rev, day(e.d.Revisions[0].Date)
 	}
@@ -73,6 +73,14 @@ func (v view) frame(i int) page.Frame {
 	}
 	f.Prev, f.Next = beside("before", i-1), beside("after", i+1)
 	return f
+}
+
+// version changes with a detail's file.
+func version(d *detail.Detail) string {
+	if len(d.Hash) < 10 {
+		return d.Hash
+	}
+	return d.Hash[:10]
 }
 
 // lead is the sentence under a detail's title.

@@ -106,7 +106,8 @@ func (l *Library) pictured(e *entry) bool {
 	return j != nil && j.Section != nil
 }
 
-// searchOutputs puts the index among the assets and returns the pointer.
+// searchOutputs puts the index among the assets, and returns the pointer and
+// what lets a phone install the site.
 func (l *Library) searchOutputs(assets *themes.Bundle) []tree.Output {
 	index := search.Build(l.searchDocs())
 	var s strings.Builder
@@ -119,8 +120,8 @@ func (l *Library) searchOutputs(assets *themes.Bundle) []tree.Output {
 	}
 	s.WriteString("}});\n")
 	pointer := []byte(s.String())
-	return []tree.Output{{Path: searchPointer, Make: func(reads *trace.Reads) ([]byte, error) {
+	return append(l.appOutputs(), tree.Output{Path: searchPointer, Make: func(reads *trace.Reads) ([]byte, error) {
 		reads.Record("search", trace.Hash(string(pointer)))
 		return pointer, nil
-	}}}
+	}})
 }

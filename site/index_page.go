@@ -31,7 +31,7 @@ func (v view) indexRow(e *entry) page.IndexRow {
 	d := e.d
 	row := page.IndexRow{
 		Mark: d.Mark, Title: d.Title, Href: e.href,
-		Trades: d.Trades, Tags: d.Tags, Status: d.Status, SupersededBy: d.SupersededBy,
+		Trades: d.Trades, Tags: d.Tags, Status: d.Status, SupersededBy: d.SupersededBy, Version: version(d),
 	}
 	if len(d.Revisions) > 0 {
 		row.Rev, row.Date = d.Revisions[0].Rev, day(d.Revisions[0].Date)

@@ -57,6 +57,7 @@ func Publish(o Options) (Result, error) {
 	}
 	published, err := tree.Publish(outputs, tree.Options{
 		To: o.To, Never: never(o.Library), Workers: o.Workers, Progress: o.Progress, Files: o.Files,
+		Last: lib.offlineOutputs(),
 	})
 	if err != nil {
 		return result, err

@@ -21,6 +21,9 @@
 //	phone.css      narrow screens
 //	print.css      paper
 //	find.css       the search
+//	keep.css       notices, and what is kept without a connection
+//	keep.js        keeps pages on the device, says what is new
+//	sw.js          the worker that serves what is kept
 //	site.js        what a page gains by a script; pages work without
 //	minisearch.js  the search engine, with its licence
 //	find.js        the search; loaded with the engine once it is asked for

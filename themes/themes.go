@@ -19,13 +19,17 @@ var embedded embed.FS
 var Pages = []string{"assembly", "index", "junction", "list", "material", "prose"}
 
 // styles are the style sheets of a theme, in the order they are joined.
-var styles = []string{"base.css", "sheet.css", "tables.css", "parts.css", "junction.css", "index.css", "phone.css", "find.css", "print.css"}
+var styles = []string{"base.css", "sheet.css", "tables.css", "parts.css", "junction.css", "index.css", "phone.css", "find.css", "keep.css", "print.css"}
 
 const (
-	script     = "site.js"
-	findScript = "find.js"
-	icon       = "icon.svg"
+	script       = "site.js"
+	findScript   = "find.js"
+	workerScript = "sw.js"
+	icon         = "icon.svg"
 )
+
+// scripts are those of every page, in the order they are joined.
+var scripts = []string{"site.js", "keep.js"}
 
 // finds are the scripts of the search, in the order they are joined: a page
 // loads them when somebody searches.
@@ -37,6 +41,7 @@ type Set struct {
 	style     []byte
 	script    []byte
 	find      []byte
+	worker    []byte
 	icon      []byte
 }
 
@@ -93,7 +98,14 @@ func Open(overrides fs.FS) (*Set, error) {
 		}
 		s.style = append(s.style, text...)
 	}
-	if s.script, err = read(script); err != nil {
+	for _, name := range scripts {
+		text, err := read(name)
+		if err != nil {
+			return nil, err
+		}
+		s.script = append(s.script, text...)
+	}
+	if s.worker, err = read(workerScript); err != nil {
 		return nil, err
 	}
 	for _, name := range finds {
@@ -136,3 +148,7 @@ func overridden(overrides fs.FS, names []string) (map[string]bool, error) {
 func (s *Set) Execute(w io.Writer, name string, data any) error {
 	return s.templates.ExecuteTemplate(w, name, data)
 }
+
+// Worker is the script that keeps a site on a device; the site puts the name
+// of its generation before it.
+func (s *Set) Worker() []byte { return s.worker }

@@ -30,7 +30,7 @@ import (
 
 // policy is the content policy that pages must keep to: nothing inline, and
 // nothing from elsewhere.
-const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'"
+const policy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'"
 
 // bench is the published library, served on loopback, and one browser.
 var bench struct {

@@ -104,7 +104,7 @@ func (w *writer) block(s *Site, f *Frame, anchors []anchor) template.HTML {
 			`<label><input type="radio" name="m" id="m-paper">Paper</label>`,
 			`<label><input type="radio" name="m" id="m-night">Night</label>`,
 			`<label><input type="radio" name="m" id="m-sun">Sun</label></div></fieldset></div>`,
-			`<div class="cell screen js" hidden>`)
+			`<div class="cell screen" id="keep" hidden></div><div class="cell screen js" hidden>`)
 		if f.Mark != indexMark {
 			w.raw(`<button class="btn" type="button" data-find>Find <kbd>/</kbd></button> `)
 		}

@@ -41,6 +41,7 @@ type IndexRow struct {
 	Status       detail.Status
 	Rev, Date    string
 	SupersededBy string
+	Version      string // as the detail's page has it
 }
 
 // elements are the groups of the index, in its order. A junction's is "".
@@ -277,6 +278,10 @@ func (w *writer) indexRow(r *IndexRow, group string) {
 	}
 	w.raw(`" id="d-`)
 	w.text(idOf(r.Mark))
+	if r.Version != "" {
+		w.raw(`" data-v="`)
+		w.text(r.Version)
+	}
 	w.raw(`" data-rank="`)
 	w.tenth(r.Rank * 1000)
 	w.raw(`"><td class="pic">`)

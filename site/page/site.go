@@ -43,6 +43,9 @@ type Frame struct {
 	Scale      string // as the trade writes it: 1 1/2 in = 1 ft
 	ScaleRatio string // 1:8
 	Prev, Next *Link
+	// Version changes with the detail: a page says when it has since it was
+	// last looked at. "" for a page without a mark.
+	Version string
 }
 
 // indexHref is the drawing index, from the root of the site.
@@ -55,7 +58,7 @@ type view struct {
 	Page any
 
 	HeadTitle, Icon, Style, Filters, Script string
-	Class                                   string
+	Class, Mark, Version                    string
 	Fit                                     string // what the first printed sheet holds: "", "tall", "over"
 	Bar, Block, Strip, Head                 template.HTML
 
@@ -84,6 +87,8 @@ func (s *Site) frame(f *Frame, page any, class string) view {
 		Style:     f.Root + s.Assets.Path("style.css"),
 		Script:    f.Root + s.Assets.Path("site.js"),
 		Class:     class,
+		Mark:      f.Mark,
+		Version:   f.Version,
 	}
 }
 

@@ -67,7 +67,7 @@
     const letters = new Set(tokenize(text).map((t) => (t[0] >= 'a' && t[0] <= 'z' ? t[0] : '0')));
     const want = [...letters].filter((l) => !loaded.has(l) && got.pointer.words[l]);
     await Promise.all(want.map(async (l) => {
-      await load(got.pointer.words[l]);
+      try { await load(got.pointer.words[l]); } catch { return; } // no net: what is loaded answers
       if (!loaded.has(l)) add(got['words-' + l]);
       loaded.add(l);
       delete got['words-' + l];
