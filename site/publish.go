@@ -51,17 +51,18 @@ func Publish(o Options) (Result, error) {
 		result.Findings = lib.Review()
 		return result, &FindingsError{n}
 	}
-	outputs, err := lib.outputs()
+	outputs, press, err := lib.pressed()
 	if err != nil {
 		return result, err
 	}
+	keeper := lib.keeper(o.To, press)
 	published, err := tree.Publish(outputs, tree.Options{
-		To: o.To, Never: never(o.Library), Workers: o.Workers, Progress: o.Progress, Files: o.Files,
-		Last: lib.offlineOutputs(),
+		To: o.To, Never: never(o.Library), Workers: o.Workers, Progress: o.Progress, Files: o.Files, Keep: keeper.keep(),
 	})
 	if err != nil {
 		return result, err
 	}
+	keeper.stamp()
 	result.Findings.Add(lib.lastFindings())
 	result.Findings.Sort()
 	result.Files, result.Leftover = len(published.Record.Files), published.Leftover

@@ -38,29 +38,14 @@ func writeAside(outputs []Output, p place, o Options) (Record, error) {
 		}
 		return nil
 	}
-	if err := put(planName, encodePlan(withLast(outputs, o.Last))); err != nil {
+	if err := put(planName, encodePlan(outputs)); err != nil {
 		return Record{}, err
 	}
-	slots, err := makeAll(outputs, p.aside, o)
+	slots, err := makeAll(outputs, p, o)
 	if err != nil {
 		return Record{}, err
 	}
 	record := recordOf(slots)
-	if len(o.Last) > 0 {
-		all := make([]string, 0, 2*len(record.Files))
-		for _, f := range record.Files {
-			all = append(all, f.Path, f.Hash)
-		}
-		reads := []trace.Read{{Key: "files", Hash: trace.Hash(all...)}}
-		for _, last := range o.Last {
-			data := last.Make(record.Files)
-			if err := put(last.Path, data); err != nil {
-				return Record{}, err
-			}
-			slots = append(slots, slot{path: last.Path, hash: hashOf(data), size: int64(len(data)), reads: reads})
-		}
-		record = recordOf(slots)
-	}
 	if err := put(RecordName, record.encode()); err != nil {
 		return Record{}, err
 	}
@@ -78,27 +63,18 @@ func writeAside(outputs []Output, p place, o Options) (Record, error) {
 	return record, nil
 }
 
-// withLast returns the outputs and, in their place at the end, the last ones.
-func withLast(outputs []Output, last []Last) []Output {
-	for _, l := range last {
-		if path.Dir(l.Path) != "." {
-			panic("tree: the last output " + l.Path + " is not in the tree's root")
-		}
-		outputs = append(outputs[:len(outputs):len(outputs)], Output{Path: l.Path})
-	}
-	return outputs
-}
-
 // makeAll makes and writes each output. Work is handed out in order and stops
 // at the first failure; since all that was handed out before a failure is
 // still done, the failure returned is that of the earliest output, whatever
 // the number of workers.
-func makeAll(outputs []Output, aside string, o Options) ([]slot, error) {
+func makeAll(outputs []Output, p place, o Options) ([]slot, error) {
+	aside := p.aside
 	workers := o.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
 	slots := make([]slot, len(outputs))
+	was := standingTree(p, o)
 	folders := newFolders(outputs, aside, o.Files)
 	var mu sync.Mutex // guards next, done, failed and calls of Progress
 	next, done, failed := 0, 0, len(outputs)
@@ -126,7 +102,7 @@ func makeAll(outputs []Output, aside string, o Options) ([]slot, error) {
 	for range workers {
 		wait.Go(func() {
 			for i := take(); i >= 0; i = take() {
-				slots[i] = makeOne(outputs[i], aside, folders, o.Files)
+				slots[i] = makeOne(outputs[i], aside, folders, was, o.Files)
 				finish(i)
 			}
 		})
@@ -138,7 +114,10 @@ func makeAll(outputs []Output, aside string, o Options) ([]slot, error) {
 	return slots, nil
 }
 
-func makeOne(out Output, aside string, folders *folders, files Files) slot {
+func makeOne(out Output, aside string, folders *folders, was *standing, files Files) slot {
+	if kept, done := was.take(out, aside, folders); done {
+		return kept
+	}
 	reads := new(trace.Reads)
 	data, err := out.Make(reads)
 	if err != nil {
@@ -147,11 +126,15 @@ func makeOne(out Output, aside string, folders *folders, files Files) slot {
 	if err := folders.make(path.Dir(out.Path)); err != nil {
 		return slot{err: err}
 	}
+	made := slot{path: out.Path, hash: hashOf(data), size: int64(len(data)), reads: reads.Sorted()}
+	if was.same(out.Path, made.hash, aside, folders) {
+		return made
+	}
 	full := filepath.Join(aside, filepath.FromSlash(out.Path))
 	if err := files.WriteFile(full, data); err != nil {
 		return slot{err: writeError(full, err)}
 	}
-	return slot{path: out.Path, hash: hashOf(data), size: int64(len(data)), reads: reads.Sorted()}
+	return made
 }
 
 func hashOf(data []byte) string {

@@ -1,0 +1,175 @@
+package site
+
+import (
+	"bytes"
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+// treeOf reads a whole site.
+func treeOf(tb testing.TB, dir string) map[string][]byte {
+	tb.Helper()
+	out := map[string][]byte{}
+	err := fs.WalkDir(os.DirFS(dir), ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		out[name], err = os.ReadFile(filepath.Join(dir, name))
+		return err
+	})
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return out
+}
+
+// TestPublishOnAnotherIsAColdOne edits a library at random and publishes it
+// over the last site each time: byte for byte, record and all, what comes out
+// is what a publish into an empty folder gives.
+func TestPublishOnAnotherIsAColdOne(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	dir := demoCopy(t)
+	var names []string
+	for _, pattern := range []string{"*/*.md", "*.md", "*.yaml", "*/*.yaml"} {
+		found, err := filepath.Glob(filepath.Join(dir, pattern))
+		if err != nil {
+			t.Fatal(err)
+		}
+		names = append(names, found...)
+	}
+	random := rand.New(rand.NewPCG(11, 3))
+	swaps := [][2]string{{"1 1/2 in", "2 in"}, {"2 in", "2 1/2 in"}, {"title: ", "title: The "}, {"status: issued", "status: draft"}, {"status: draft", "status: for review"},
+		{"XPS type IV", "XPS type VI"}, {"conductivity: 0.04", "conductivity: 0.05"}, {". ", ". See F-101. "}, {"F-101", "W-101"}, {"units: inch", "units: metric"},
+		{"at least R 35", "at least R 40"}, {"5 F", "8 F"}, {"{R-value}", "{U-factor}"}, {"note: ", "note: mind, "}, {"hold: ", "hold: first, "}}
+	to := filepath.Join(t.TempDir(), "site")
+	steps := 12
+	if os.Getenv("WYTHE_EDITS") != "" {
+		if _, err := fmt.Sscan(os.Getenv("WYTHE_EDITS"), &steps); err != nil {
+			t.Fatal(err)
+		}
+	}
+	published, kept := 0, 0
+	for step := 0; published < steps; step++ {
+		if step > 10*steps {
+			t.Fatalf("of %d edits %d could be published", step, published)
+		}
+		name := names[random.IntN(len(names))]
+		old, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		swap := swaps[random.IntN(len(swaps))]
+		next := bytes.Replace(old, []byte(swap[0]), []byte(swap[1]), 1)
+		if bytes.Equal(old, next) {
+			continue
+		}
+		if err := os.WriteFile(name, next, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		before, _ := os.ReadDir(to)
+		if _, err := Publish(Options{Library: dir, To: to}); err != nil {
+			// An edit that breaks the library is taken back.
+			if err := os.WriteFile(name, old, 0o666); err != nil {
+				t.Fatal(err)
+			}
+			continue
+		}
+		published++
+		cold := filepath.Join(t.TempDir(), "cold")
+		if _, err := Publish(Options{Library: dir, To: cold}); err != nil {
+			t.Fatal(err)
+		}
+		got, want := treeOf(t, to), treeOf(t, cold)
+		for path, data := range want {
+			if !bytes.Equal(got[path], data) {
+				t.Errorf("%s, %q for %q: %s is not as a cold publish gives it", name, swap[1], swap[0], path)
+			}
+		}
+		if len(got) != len(want) {
+			t.Errorf("%s: %d files, cold %d", name, len(got), len(want))
+		}
+		if t.Failed() {
+			return
+		}
+		if len(before) > 0 {
+			kept++
+		}
+	}
+	if kept == 0 {
+		t.Error("nothing was published over another site")
+	}
+}
+
+// TestWhatDidNotChangeIsNotWritten: the times of untouched files stay, for
+// tools that copy by time.
+func TestWhatDidNotChangeIsNotWritten(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	dir := demoCopy(t)
+	to := filepath.Join(t.TempDir(), "site")
+	if _, err := Publish(Options{Library: dir, To: to}); err != nil {
+		t.Fatal(err)
+	}
+	times := func() map[string]time.Time {
+		out := map[string]time.Time{}
+		for name := range treeOf(t, to) {
+			info, err := os.Stat(filepath.Join(to, name))
+			if err != nil {
+				t.Fatal(err)
+			}
+			out[name] = info.ModTime()
+		}
+		return out
+	}
+	bytesWere, were := treeOf(t, to), times()
+	time.Sleep(20 * time.Millisecond)
+	edit(t, filepath.Join(dir, "assemblies/W-104.md"), "title: ", "title: Changed ")
+	if _, err := Publish(Options{Library: dir, To: to}); err != nil {
+		t.Fatal(err)
+	}
+	bytesAre, are := treeOf(t, to), times()
+	changed := 0
+	for name, at := range are {
+		switch {
+		case strings.HasPrefix(name, ".wythe-"):
+		case bytes.Equal(bytesWere[name], bytesAre[name]) && !at.Equal(were[name]):
+			t.Errorf("%s is as it was and was written", name)
+		case !bytes.Equal(bytesWere[name], bytesAre[name]):
+			changed++
+		}
+	}
+	if changed == 0 || changed > len(are)/2 {
+		t.Errorf("%d of %d files changed", changed, len(are))
+	}
+}
+
+// BenchmarkOneEdit1000 publishes 1,000 details of which one was changed over
+// the last site; x-cold is its time over that of a cold publish in the same
+// run.
+func BenchmarkOneEdit1000(b *testing.B) {
+	b.Setenv("XDG_CACHE_HOME", b.TempDir())
+	library := generateLibrary(b, 1000)
+	dir := b.TempDir()
+	to := filepath.Join(dir, "site")
+	cold := publishTo(b, library, to)
+	file := filepath.Join(library, "assemblies", generatedMark(500)+".md")
+	text, err := os.ReadFile(file)
+	if err != nil {
+		b.Fatal(err)
+	}
+	var took time.Duration
+	for i := 0; b.Loop(); i++ {
+		next := strings.Replace(string(text), "Lay the", fmt.Sprintf("Lay %d the", i), 1)
+		if err := os.WriteFile(file, []byte(next), 0o666); err != nil {
+			b.Fatal(err)
+		}
+		took += publishTo(b, library, to)
+	}
+	b.ReportMetric(took.Seconds()/float64(b.N)/cold.Seconds(), "x-cold")
+	b.ReportMetric(took.Seconds()*1e3/float64(b.N), "ms/edit")
+}
