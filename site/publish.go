@@ -58,6 +58,7 @@ func Publish(o Options) (Result, error) {
 	keeper := lib.keeper(o.To, press)
 	published, err := tree.Publish(outputs, tree.Options{
 		To: o.To, Never: never(o.Library), Workers: o.Workers, Progress: o.Progress, Files: o.Files, Keep: keeper.keep(),
+		Last: lib.offlineOutputs(),
 	})
 	if err != nil {
 		return result, err

@@ -38,7 +38,7 @@ func writeAside(outputs []Output, p place, o Options) (Record, error) {
 		}
 		return nil
 	}
-	if err := put(planName, encodePlan(outputs)); err != nil {
+	if err := put(planName, encodePlan(withLast(outputs, o.Last))); err != nil {
 		return Record{}, err
 	}
 	slots, err := makeAll(outputs, p, o)
@@ -46,6 +46,21 @@ func writeAside(outputs []Output, p place, o Options) (Record, error) {
 		return Record{}, err
 	}
 	record := recordOf(slots)
+	if len(o.Last) > 0 {
+		all := make([]string, 0, 2*len(record.Files))
+		for _, f := range record.Files {
+			all = append(all, f.Path, f.Hash)
+		}
+		reads := []trace.Read{{Key: "files", Hash: trace.Hash(all...)}}
+		for _, last := range o.Last {
+			data := last.Make(record.Files)
+			if err := put(last.Path, data); err != nil {
+				return Record{}, err
+			}
+			slots = append(slots, slot{path: last.Path, hash: hashOf(data), size: int64(len(data)), reads: reads})
+		}
+		record = recordOf(slots)
+	}
 	if err := put(RecordName, record.encode()); err != nil {
 		return Record{}, err
 	}
@@ -61,6 +76,17 @@ func writeAside(outputs []Output, p place, o Options) (Record, error) {
 		return Record{}, writeError(p.aside, err)
 	}
 	return record, nil
+}
+
+// withLast returns the outputs and, in their place at the end, the last ones.
+func withLast(outputs []Output, last []Last) []Output {
+	for _, l := range last {
+		if path.Dir(l.Path) != "." {
+			panic("tree: the last output " + l.Path + " is not in the tree's root")
+		}
+		outputs = append(outputs[:len(outputs):len(outputs)], Output{Path: l.Path})
+	}
+	return outputs
 }
 
 // makeAll makes and writes each output. Work is handed out in order and stops

@@ -44,6 +44,9 @@ type Options struct {
 	// Progress is told of each output written, from one goroutine at a time.
 	// It may be nil.
 	Progress func(done, total int)
+	// Last are files that follow from all the others: they are made once those
+	// lie aside, from their paths, hashes and sizes.
+	Last []Last
 	// Keep reports whether all of an output's reads give what they gave when
 	// the standing tree was made: then its file is kept and not made anew. nil:
 	// all are made. A file that comes out as it stands is kept in any case.
@@ -51,6 +54,13 @@ type Options struct {
 	// Files does the writing; nil: the operating system. Tests put a failing
 	// one here.
 	Files Files
+}
+
+// Last is a file of the tree's root that is made of what the record says of
+// all the outputs. Make must be a pure function of it.
+type Last struct {
+	Path string
+	Make func(files []File) []byte
 }
 
 // Place is a folder that a tree must not become or hold.
@@ -75,7 +85,7 @@ type Result struct {
 // one could not be written. After each of them the former tree stands as it
 // was.
 func Publish(outputs []Output, o Options) (Result, error) {
-	if err := checkPaths(outputs); err != nil {
+	if err := checkPaths(withLast(outputs, o.Last)); err != nil {
 		return Result{}, err
 	}
 	if o.Files == nil {
