@@ -1,6 +1,7 @@
 package figures
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"os"
@@ -295,5 +296,45 @@ func TestPlacesAskedFor(t *testing.T) {
 	p := h.At([][2]float64{{0, 0.5}, {-0.1, 0.5}})
 	if math.Abs(float64(p[0].Temperature)-h.Coldest.Celsius) > 1e-9 || !math.IsNaN(float64(p[1].Temperature)) {
 		t.Errorf("places %v", p)
+	}
+}
+
+// The keys of `figures --json`, with their units, and null where not computed.
+func TestHeatFlowKeys(t *testing.T) {
+	h, why := junction(t, plainWall(`spaces:
+  inside: {at: [-0.1 m, 0.5 m], temperature: 20 C}
+  outside: {at: [0.6 m, 0.5 m], temperature: -5 C}
+`))
+	if h == nil {
+		t.Fatal(why)
+	}
+	j := &Junction{Detail: &detail.Detail{Mark: "J-201"}, Heat: h}
+	h.Places = h.At([][2]float64{{0, 0.5}})
+	ms := 1.5
+	h.SolveMs = &ms
+	b, err := json.Marshal(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got struct{ Heatflow map[string]any }
+	if err := json.Unmarshal(b, &got); err != nil {
+		t.Fatal(err)
+	}
+	for _, k := range []string{"heat_flow_W_m", "coupling_W_mK", "psi_internal_W_mK", "psi_external_W_mK", "coldest_inside_C", "temperature_factor", "couplings", "error_estimate_percent", "unknowns", "solve_ms", "at"} {
+		if _, ok := got.Heatflow[k]; !ok {
+			t.Errorf("no key %s in %s", k, b)
+		}
+	}
+	place := got.Heatflow["at"].([]any)[0].(map[string]any)
+	if place["x_m"] != 0.0 || place["y_m"] != 0.5 || place["temperature_C"] == nil {
+		t.Errorf("place %v", place)
+	}
+	pair := got.Heatflow["couplings"].([]any)[0].(map[string]any)
+	if fmt.Sprint(pair["between"]) != "[inside outside]" || pair["coupling_W_mK"] == nil {
+		t.Errorf("coupling %v", pair)
+	}
+	h.SolveMs, h.HasCoupling = nil, false
+	if b, _ = json.Marshal(j); strings.Contains(string(b), "solve_ms") || !strings.Contains(string(b), `"coupling_W_mK":null`) {
+		t.Errorf("published bytes: %s", b)
 	}
 }

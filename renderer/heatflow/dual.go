@@ -34,6 +34,17 @@ func (m *model) newDual(g *grid, idle []bool, holes []branch, w *workspace) *dua
 	for _, s := range same {
 		d.stand[root(s[0])] = root(s[1])
 	}
+	// A film that resists breaks one that conducts: no heat runs along through it.
+	broken := map[int32]bool{}
+	for _, s := range m.films(g, true) {
+		v := &g.tri[s.t].v
+		broken[v[after(s.i)]], broken[v[before(s.i)]] = true, true
+	}
+	for k, v := range twin {
+		if broken[v] {
+			d.stand[root(int32(g.nodes+k))] = root(v)
+		}
+	}
 	for k, s := range g.rim {
 		if l, _ := m.faces(s.edge); l < 0 {
 			n := d.outer[k]

@@ -16,7 +16,7 @@ type Options struct {
 	// Most bounds the unknowns of one solve; 0: 100,000.
 	Most int
 	// Temperature is the greatest estimated error of a temperature, over the
-	// difference between the spaces; 0: twice Tolerance.
+	// difference between the spaces; 0: three times Tolerance.
 	Temperature float64
 	trace       func(format string, a ...any)
 }
@@ -31,7 +31,7 @@ func (o Options) settled() Options {
 		o.Tolerance = 0.002
 	}
 	if o.Temperature == 0 {
-		o.Temperature = 2 * o.Tolerance
+		o.Temperature = 3 * o.Tolerance
 	}
 	if o.Most == 0 {
 		o.Most = 100000
