@@ -225,6 +225,7 @@ func (l *Library) Review() finding.List {
 	list.Add(l.junctionFindings())
 	list.Add(l.revisionFindings())
 	list.Add(l.buildingFindings())
+	list.Add(l.specFindings())
 	l.entries(func(e *entry) { list.Add(l.view(nil).words(e).findings) })
 	list.Sort()
 	return list
@@ -239,6 +240,7 @@ func (l *Library) firstFindings() finding.List {
 	list.Add(l.junctionFindings())
 	list.Add(l.revisionFindings())
 	list.Add(l.buildingFindings())
+	list.Add(l.specFindings())
 	list.Sort()
 	return list
 }

@@ -44,14 +44,6 @@ func (v view) read(e *entry) {
 	}
 }
 
-// specPage fills a specification section.
-func (v view) specPage(e *entry) *page.Prose {
-	p := v.textPage(e)
-	p.Mark, p.Title = e.d.Spec.Section, e.d.Title
-	p.Lead = "Specification section."
-	return p
-}
-
 // specList fills the list of specification sections.
 func (v view) specList() *page.List {
 	v.View.Settings()

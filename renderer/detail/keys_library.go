@@ -40,7 +40,14 @@ efficiency | ratio | 280 %; 100 % where not given
 
 var specKeys = keysOf("specification section", "A section that cites details.", `
 *section | section number | 07 26 00
+specifies | list of specified | materials that the section specifies
 `).with(commonKeys)
+
+var specifiedKeys = keysOf("specified", "A material that a section specifies, with what it states of it.", `
+*material | material | as the details name it
+thickness | length | of one course; the details that the section cites must draw it so
+compressive | pressure | 25 psi
+`)
 
 var buildingKeys = keysOf("building", "Where details are used.", `
 *areas | list of area | of each assembly

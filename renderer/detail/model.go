@@ -362,7 +362,8 @@ type Scale float64
 
 // Spec is a specification section.
 type Spec struct {
-	Section string // 07 26 00
+	Section   string // 07 26 00
+	Specifies []Specified
 }
 
 // Building says where details are used.

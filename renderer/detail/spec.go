@@ -21,6 +21,7 @@ func (r *reader) spec(front strict.Node) {
 		n.Errorf("bad-section", "write six digits in pairs: 07 26 00", "%q is no section number", s)
 	}
 	r.d.Spec.Section = s
+	r.specifies(m.Get("specifies"))
 	r.markNode = n
 }
 
