@@ -48,8 +48,12 @@ func (b *heatBuilder) cavities() {
 		if settled {
 			continue // the author says what its edges face
 		}
-		lambda, err := b.cavity(o, box, area)
-		if err != nil || cut && b.openAir(f) {
+		lambda, err := 0.0, error(nil)
+		open := cut && b.openAir(f) // runs past the view: no cavity
+		if !open {
+			lambda, err = b.cavity(o, box, area)
+		}
+		if open || err != nil {
 			b.note("air at %.0f, %.0f mm belongs to no space: no heat crosses it", float64(box.Min.X)/1000, float64(box.Min.Y)/1000)
 			continue
 		}

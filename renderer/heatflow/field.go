@@ -253,6 +253,30 @@ func (f *Field) Coldest(keep func(surface int32) bool) (spot Spot, ok bool) {
 	return spot, ok
 }
 
+// ColdestAlong returns the coldest place on a line within the section, looked
+// for every step, m, and at its corners; ok is false where all of it lies outside.
+func (f *Field) ColdestAlong(line [][2]float64, step float64) (spot Spot, ok bool) {
+	spot = Spot{Celsius: math.Inf(1), Surface: None}
+	try := func(x, y float64) {
+		if t, in := f.TemperatureAt(x, y); in && t < spot.Celsius {
+			spot.X, spot.Y, spot.Celsius, ok = x, y, t, true
+		}
+	}
+	for i, p := range line {
+		try(p[0], p[1])
+		if i+1 == len(line) {
+			break
+		}
+		q := line[i+1]
+		n := int(math.Hypot(q[0]-p[0], q[1]-p[1]) / step)
+		for k := 1; k <= n; k++ {
+			w := float64(k) / float64(n+1)
+			try(p[0]+w*(q[0]-p[0]), p[1]+w*(q[1]-p[1]))
+		}
+	}
+	return spot, ok
+}
+
 // ColdestOf returns the coldest place on the surfaces of a space.
 func (f *Field) ColdestOf(space int32) (Spot, bool) {
 	return f.Coldest(func(s int32) bool { return f.m.Surfaces[s].Space == space })

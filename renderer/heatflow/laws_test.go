@@ -283,3 +283,15 @@ func TestOrderOfConvergence(t *testing.T) {
 		}
 	}
 }
+
+func TestColdestAlongALine(t *testing.T) {
+	f := solved(t, compositeWall(1, 0), 0.002)
+	spot, ok := f.ColdestAlong([][2]float64{{0.2, 0.1}, {0.6, 0.2125}, {0.9, 0.1}, {0.9, -1}}, 0.005)
+	if !ok || spot.X != 0.6 || spot.Y != 0.2125 {
+		t.Errorf("coldest at %g, %g", spot.X, spot.Y)
+	}
+	isNear(t, "coldest", spot.Celsius, -4.457035, 1e-5)
+	if _, ok := f.ColdestAlong([][2]float64{{2, 2}, {3, 3}}, 0.01); ok {
+		t.Error("a line outside the section has a temperature")
+	}
+}
