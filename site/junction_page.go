@@ -23,7 +23,7 @@ func (v view) sectionPage(i int) *page.Junction {
 	e := v.details[i]
 	d := e.d
 	j, w := v.junction(e), v.words(e)
-	e.said = w.findings
+	v.say(e, w.findings)
 	p := &page.Junction{
 		Frame: v.frame(i), UseFor: d.UseFor, NotFor: d.NotFor,
 		Body: w.body, Cautions: w.cautions, References: w.references,
@@ -65,9 +65,9 @@ func (v view) lesson(e *entry) *page.Junction {
 // drawn fills the drawing of a junction, its keynotes and its verdicts, for a
 // page at the given way from the site's root.
 func (v view) drawn(p *page.Junction, e *entry, root string, once *svg.Page) *sheet.JunctionSheet {
-	d, set, j := e.d, v.View.Settings(), v.junction(e)
+	d, set, j := e.d, v.View.Settings(), v.solved(e)
 	sh := sheet.NewJunction(d, j.Section, j.Continuity, set.Units)
-	look := sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: set.Units, Linked: true, Listed: true}, Link: func(mark string) string {
+	look := sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: set.Units, Linked: true, Listed: true}, Heat: v.heat(j), Link: func(mark string) string {
 		if to := v.link(mark); to != nil {
 			return root + to.Href
 		}
@@ -92,6 +92,8 @@ func (v view) drawn(p *page.Junction, e *entry, root string, once *svg.Page) *sh
 		p.Keynotes = append(p.Keynotes, note)
 	}
 	v.continuity(p, j, keys)
+	p.Isotherms = look.Heat != nil
+	p.Figures, p.FiguresNote = v.heatFlowRows(d, j)
 	return sh
 }
 
@@ -259,7 +261,7 @@ func (v view) junctionSteps(sh *sheet.JunctionSheet, d *detail.Detail, w *words,
 		s := &d.Sequence[i]
 		steps[i] = page.Step{
 			Do: w.steps[i].do, Caution: w.steps[i].caution, Hold: w.steps[i].hold,
-			Trade: s.Trade, ReleasedBy: s.ReleasedBy,
+			Trade: s.Trade, ReleasedBy: s.ReleasedBy, Photo: s.Photo,
 			Tools: strings.Join(s.Tools, ", "), Materials: strings.Join(s.Materials, ", "),
 		}
 		if shows {

@@ -90,3 +90,11 @@ func (v view) junction(e *entry) *figures.Junction {
 	v.View.Detail(e.d.Mark)
 	return e.junction()
 }
+
+// solved is junction with its heat flow, which the climate is part of.
+func (v view) solved(e *entry) *figures.Junction {
+	v.View.Settings()
+	v.View.Detail(e.d.Mark)
+	v.View.Climate()
+	return e.solved()
+}

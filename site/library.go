@@ -52,9 +52,6 @@ type Library struct {
 	past         func() *past // what the history holds; read once
 	// now is the library as it stands, for one read from the past; else nil.
 	now *Library
-	// heat gives a junction's heat flow, or why there is none; nil: none is
-	// solved here.
-	heat func(*entry) (*figures.HeatFlow, string)
 }
 
 // entry is one file of the library with its place in the site.
@@ -71,6 +68,8 @@ type entry struct {
 	// junction is what is worked out of a junction that is not broken; else
 	// nil. It is worked out once, and read through [view.junction].
 	junction func() *figures.Junction
+	// solved is junction with its heat flow.
+	solved func() *figures.Junction
 	// said is what making the page found wrong with the text; one output alone
 	// makes it.
 	said finding.List
@@ -121,6 +120,7 @@ func (l *Library) place() {
 			e.root = strings.Repeat("../", strings.Count(e.href, "/"))
 			e.figures = sync.OnceValue(func() *figures.Assembly { return l.workOut(e) })
 			e.junction = sync.OnceValue(func() *figures.Junction { return l.traceJunction(e) })
+			e.solved = sync.OnceValue(func() *figures.Junction { return l.solveJunction(e, heatCache()) })
 			l.byFile[d.File] = e
 			entries = append(entries, e)
 		}

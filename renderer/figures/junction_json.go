@@ -12,6 +12,7 @@ type junctionJSON struct {
 	Title       string              `json:"title"`
 	Continuity  []continuityJSON    `json:"continuity"`
 	HeatFlow    *heatflowJSON       `json:"heatflow"`
+	At          []Place             `json:"at,omitempty"`
 	NotComputed []basis.NotComputed `json:"not_computed"`
 }
 
@@ -43,6 +44,9 @@ func (j *Junction) MarshalJSON() ([]byte, error) {
 		out.NotComputed = []basis.NotComputed{}
 	}
 	out.HeatFlow = j.Heat.json()
+	if j.Heat != nil {
+		out.At = j.Heat.Places
+	}
 	for i := range j.Continuity {
 		out.Continuity = append(out.Continuity, reportJSON(&j.Continuity[i]))
 	}

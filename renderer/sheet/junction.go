@@ -18,6 +18,8 @@ type JunctionLook struct {
 	// Link returns where a reference bubble leads: the address of a mark's
 	// page as seen from the drawing's. Nil: bubbles are not links.
 	Link func(mark string) string
+	// Heat is the temperatures laid over the section; nil: none.
+	Heat *Heat
 }
 
 // JunctionSheet is a junction ready to be drawn in several dresses: what its
@@ -197,6 +199,7 @@ func (j *junction) sheet() *drawing.Drawing {
 	if j.d.Status != detail.Issued {
 		d.NotForConstruction(drawing.Point{X: j.at.X + j.x.length/2, Y: top + j.y.length/2}, j.x.length*0.8, j.y.length*0.5)
 	}
+	j.isotherms(j.look.Heat)
 	j.controlLines(runs)
 	j.breakLines()
 	j.references(references)

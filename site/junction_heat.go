@@ -1,0 +1,192 @@
+package site
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+
+	"wythe/renderer/detail"
+	"wythe/renderer/figures"
+	"wythe/renderer/heatflow"
+	"wythe/renderer/moisture"
+	"wythe/renderer/sheet"
+	"wythe/renderer/units"
+	"wythe/site/page"
+)
+
+// heatCache keeps solved sections between runs, where the system has a place
+// for such things; else nothing is kept.
+func heatCache() heatflow.Cache {
+	folder, err := os.UserCacheDir()
+	if err != nil {
+		return heatflow.Cache{}
+	}
+	return heatflow.Cache{Folder: filepath.Join(folder, "wythe", "heat")}
+}
+
+// solveJunction works out the heat flow of a junction on a copy of what was
+// traced: a review needs no heat, pages and figures do.
+func (l *Library) solveJunction(e *entry, cache heatflow.Cache) *figures.Junction {
+	j := e.junction()
+	if j == nil || j.Section == nil || figures.Lesson(e.d) {
+		return j
+	}
+	solved := *j
+	solved.NotComputed = slices.Clone(j.NotComputed)
+	solved.SolveHeat(figures.Context{Settings: &l.lib.Settings, Climate: l.lib.Climate}, l.lib.Detail, cache)
+	return &solved
+}
+
+// Solved returns what is worked out of a junction with its heat flow, solved
+// now and not taken from a cache, and how long that took; nil for another
+// detail and for one with errors.
+func (l *Library) Solved(d *detail.Detail) (*figures.Junction, time.Duration) {
+	e := l.byFile[d.File]
+	if e == nil || e.junction() == nil {
+		return nil, 0
+	}
+	began := time.Now()
+	j := l.solveJunction(e, heatflow.Cache{})
+	return j, time.Since(began)
+}
+
+// heat is what is drawn of a junction's temperatures: the field, and the dew
+// point of the rooms in January. Nil: nothing.
+func (v view) heat(j *figures.Junction) *sheet.Heat {
+	if j == nil || j.Heat == nil || !j.Heat.Temperatures {
+		return nil
+	}
+	h := &sheet.Heat{HeatFlow: j.Heat}
+	if air, ok := v.roomAir(); ok {
+		if dew, err := moisture.DewPoint(air.Pressure); err == nil {
+			h.Dew = &dew
+		}
+	}
+	return h
+}
+
+// roomAir is the air of the rooms in January.
+func (v view) roomAir() (moisture.Air, bool) {
+	c, set := v.View.Climate(), v.View.Settings()
+	if c == nil {
+		return moisture.Air{}, false
+	}
+	var months [12]moisture.Month
+	for i, m := range c.Months {
+		months[i] = moisture.Month{Temperature: m.Temperature, Humidity: m.Humidity}
+	}
+	in := set.Inside
+	y, err := moisture.Conditions(months, moisture.Inside{Temperature: in.Temperature, Class: in.MoistureClass, Humidity: in.Humidity, Margin: set.MoistureMargin})
+	if err != nil {
+		return moisture.Air{}, false
+	}
+	return y.Inside[0], true
+}
+
+// heatRows are the figures of heat flow at a junction.
+func (v view) heatFlowRows(d *detail.Detail, j *figures.Junction) ([]page.FigureGroup, string) {
+	h := j.Heat
+	if h == nil {
+		for _, n := range j.NotComputed {
+			if n.Key == "heatflow" {
+				return []page.FigureGroup{{Title: "Heat through the junction", Rows: []page.FigureRow{{Name: "Two-dimensional heat flow", NotComputed: n.Why}}}}, ""
+			}
+		}
+		return nil, ""
+	}
+	var rows []page.FigureRow
+	in := inputs(h.Trace)
+	for _, n := range h.Notes {
+		in = append(in, page.Input{Name: "Note", Value: n})
+	}
+	psi := func(name string, value units.LinearTransmittance, has bool) {
+		row := page.FigureRow{Name: name}
+		if !has {
+			row.NotComputed = h.Psi.Why
+		} else {
+			row.SI, row.SIUnit = fmt.Sprintf("%.3f", float64(value)), "W/mK"
+			row.Inch, row.InchUnit = fmt.Sprintf("%.3f", float64(value)/1.730735), "Btu/h·ft·°F"
+		}
+		rows = append(rows, row)
+	}
+	psi("Linear transmittance ψ, inside dimensions", h.Psi.Internal, h.Psi.HasInternal)
+	rows[0].Method, rows[0].Inputs = method(h.Trace.Method), in
+	psi("Linear transmittance ψ, outside dimensions", h.Psi.External, h.Psi.HasExternal)
+	for _, f := range h.Psi.Flanks {
+		rows[0].Inputs = append(rows[0].Inputs, page.Input{Name: f.Name, Value: fmt.Sprintf("U %.4f W/m²K, %.3f m inside, %.3f m outside", float64(f.U), float64(f.Internal), float64(f.External))})
+	}
+	if h.HasCoupling {
+		row := page.FigureRow{Name: "Thermal coupling", SI: fmt.Sprintf("%.3f", float64(h.Coupling)), SIUnit: "W/mK",
+			Inch: fmt.Sprintf("%.3f", float64(h.Coupling)/1.730735), InchUnit: "Btu/h·ft·°F",
+			FindingSub: fmt.Sprintf("The true value lies between %.4f and %.4f W/mK.", float64(h.Low), float64(h.High)),
+			Method:     "ISO 10211: the solve for temperature from above, for the stream function from below"}
+		rows = append(rows, row)
+	}
+	rows = append(rows, v.coldestRows(d, h)...)
+	for _, c := range h.Couplings {
+		if len(h.Couplings) > 1 {
+			rows = append(rows, page.FigureRow{Name: "Coupling of " + c.Between[0] + " and " + c.Between[1], SI: fmt.Sprintf("%.3f", float64(c.Coupling)), SIUnit: "W/mK",
+				Inch: fmt.Sprintf("%.3f", float64(c.Coupling)/1.730735), InchUnit: "Btu/h·ft·°F"})
+		}
+	}
+	if h.Temperatures {
+		rows = append(rows, page.FigureRow{Name: "Heat flow on the design day", SI: fmt.Sprintf("%.1f", h.HeatFlow), SIUnit: "W/m", Inch: fmt.Sprintf("%.1f", h.HeatFlow*1.040022), InchUnit: "Btu/h·ft"})
+	}
+	note := ""
+	if h.Ground != nil {
+		note = "Soil added to the section as ISO 10211 asks, floor " + h.Ground.Width.Show(v.View.Settings().Units) + " wide"
+		if !h.Ground.Stated {
+			note += ", not stated"
+		}
+	}
+	return []page.FigureGroup{{Title: "Heat through the junction", Rows: rows}}, note
+}
+
+// coldestRows are the coldest inside surface, its temperature factor against
+// the office's target, and the check against mold.
+func (v view) coldestRows(d *detail.Detail, h *figures.HeatFlow) []page.FigureRow {
+	var rows []page.FigureRow
+	if h.HasColdest && h.Temperatures {
+		row := page.FigureRow{Name: "Coldest inside surface", Sub: "On the design day"}
+		row.Inch, row.InchUnit, row.SI, row.SIUnit = degrees(units.Temperature(h.Coldest.Celsius))
+		rows = append(rows, row)
+	}
+	if !h.HasFactor {
+		return rows
+	}
+	factor := page.FigureRow{Name: "Temperature factor", Inch: fmt.Sprintf("%.3f", h.Factor), SI: fmt.Sprintf("%.3f", h.Factor), Method: "ISO 10211: (coldest inside surface less outside) over (inside less outside)"}
+	for _, t := range v.View.Settings().Targets {
+		if t.Quantity != "temperature factor" || (t.Junction != "any" && t.Junction != d.Mark) {
+			continue
+		}
+		factor.Limit, factor.Verdict, factor.Finding = t.Written, page.Good, "Meets target"
+		if h.Factor < t.Factor {
+			factor.Verdict, factor.Finding = page.Bad, "Below "+fmt.Sprintf("%.2f", t.Factor)
+		}
+	}
+	mold := page.FigureRow{Name: "Temperature factor, mold check", Sub: "With 0.25 m²K/W at inside surfaces", Inch: fmt.Sprintf("%.3f", h.FactorMold), SI: fmt.Sprintf("%.3f", h.FactorMold),
+		Method: "ISO 13788:2012, 5.3: lowest factor that keeps surface humidity at or below 80 %"}
+	c, set := v.View.Climate(), v.View.Settings()
+	if c != nil {
+		var months [12]moisture.Month
+		for i, m := range c.Months {
+			months[i] = moisture.Month{Temperature: m.Temperature, Humidity: m.Humidity}
+		}
+		in := set.Inside
+		y, err := moisture.Conditions(months, moisture.Inside{Temperature: in.Temperature, Class: in.MoistureClass, Humidity: in.Humidity, Margin: set.MoistureMargin})
+		if err == nil {
+			if f, err := moisture.RequiredFactor(y, moisture.CriticalMould); err == nil && f.Month >= 0 {
+				mold.Limit = fmt.Sprintf("at least %.2f", f.Required)
+				mold.Verdict, mold.Finding = page.Good, "Surface humidity below 80 %"
+				mold.FindingSub = "In every month, under these conditions"
+				if h.FactorMold < f.Required {
+					mold.Verdict, mold.Finding = page.Bad, "Surface humidity above 80 %"
+					mold.FindingSub = "In " + moisture.MonthNames[f.Month] + ", under these conditions"
+				}
+			}
+		}
+	}
+	return append(rows, factor, mold)
+}
