@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -233,6 +234,18 @@ func TestAFolderThatCannotBeWritten(t *testing.T) {
 // kills is how many times a publish is killed.
 const kills = 40
 
+// killsWanted is kills, or what WYTHE_KILLS says.
+func killsWanted(t *testing.T) int {
+	n := kills
+	if env := os.Getenv("WYTHE_KILLS"); env != "" {
+		var err error
+		if n, err = strconv.Atoi(env); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return n
+}
+
 // TestKilledAtAnyMoment kills a process that publishes over and over, at
 // random moments, and finds a whole tree each time.
 func TestKilledAtAnyMoment(t *testing.T) {
@@ -254,7 +267,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 	}
 	out := filepath.Join(t.TempDir(), "published")
 	mustPublish(t, killPages(0), Options{To: out})
-	for n := range kills {
+	for n := range killsWanted(t) {
 		cmd := exec.Command(self, "-test.run=^TestKilledAtAnyMoment$")
 		cmd.Env = append(os.Environ(), "WYTHE_TEST_PUBLISH_TO="+out)
 		stdout, err := cmd.StdoutPipe()
