@@ -50,14 +50,14 @@ func (j *junction) isotherms(h *Heat) {
 	for i := range lines {
 		j.polyline(&lines[i], drawing.Stroke{Pen: drawing.PenSecondary, Ink: drawing.InkMark})
 	}
+	var taken []labelled
 	if h.Dew != nil && float64(*h.Dew) > low && float64(*h.Dew) < high {
 		dew := h.Field.Isotherms([]float64{float64(*h.Dew)}, tolerance)
 		for i := range dew {
 			j.polyline(&dew[i], drawing.Stroke{Pen: drawing.PenCut, Ink: drawing.InkMark, Dash: []float64{2.4, 0.9}})
 		}
-		j.label(dew, "dew point "+degreesSaid(*h.Dew, j.look.System), nil)
+		taken = j.label(dew, "dew point "+degreesSaid(*h.Dew, j.look.System), taken)
 	}
-	var taken []drawing.Point
 	for _, v := range values {
 		var same []heatflow.Polyline
 		for i := range lines {
@@ -114,9 +114,15 @@ func (j *junction) polyline(line *heatflow.Polyline, stroke drawing.Stroke) {
 	}
 }
 
+// labelled is a number that stands: the middle of it and its width, mm.
+type labelled struct {
+	at   drawing.Point
+	wide float64
+}
+
 // label sets a number on the longest of the lines where it is clear of those
 // set before, and returns the places taken.
-func (j *junction) label(lines []heatflow.Polyline, text string, taken []drawing.Point) []drawing.Point {
+func (j *junction) label(lines []heatflow.Polyline, text string, taken []labelled) []labelled {
 	if len(lines) == 0 {
 		return taken
 	}
@@ -126,8 +132,8 @@ func (j *junction) label(lines []heatflow.Polyline, text string, taken []drawing
 			best = i
 		}
 	}
-	clear := 2.2 + styleIsotherm.Width(text)
-	for _, share := range [...]float64{0.5, 0.35, 0.65, 0.22, 0.78, 0.1, 0.9} {
+	wide := styleIsotherm.Width(text)
+	for _, share := range [...]float64{0.5, 0.35, 0.65, 0.22, 0.78, 0.1, 0.9, 0.04, 0.96} {
 		x, y, _ := lines[best].Label(share)
 		at, _, ok := j.shown(geometry.Point{X: int64(math.Round(x * 1e6)), Y: int64(math.Round(y * 1e6))})
 		if !ok {
@@ -135,11 +141,11 @@ func (j *junction) label(lines []heatflow.Polyline, text string, taken []drawing
 		}
 		free := true
 		for _, t := range taken {
-			free = free && (math.Abs(t.X-at.X) > clear || math.Abs(t.Y-at.Y) > 3)
+			free = free && (math.Abs(t.at.X-at.X) > (t.wide+wide)/2+1 || math.Abs(t.at.Y-at.Y) > 3.2)
 		}
 		if free {
 			j.draft.Cased(drawing.Tag{}, &styleIsotherm, 1.2, drawing.Point{X: at.X, Y: at.Y + 0.9}, drawing.Middle, text)
-			return append(taken, at)
+			return append(taken, labelled{at, wide})
 		}
 	}
 	return taken
