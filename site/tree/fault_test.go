@@ -232,7 +232,7 @@ func TestAFolderThatCannotBeWritten(t *testing.T) {
 }
 
 // kills is how many times a publish is killed.
-const kills = 40
+const kills = 200
 
 // killsWanted is kills, or what WYTHE_KILLS says.
 func killsWanted(t *testing.T) int {
