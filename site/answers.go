@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"wythe/renderer/detail"
+	"wythe/renderer/finding"
 	"wythe/renderer/trace"
 )
 
@@ -109,5 +110,14 @@ func (a *answers) beside(side, mark string) {
 			next = v.details[n].d.Mark
 		}
 		v.reads.Record(side+"/"+e.d.Mark, next)
+	}
+}
+
+// say keeps what making a page found wrong with its text. Such a page is not
+// kept at the next publish: it must say so again.
+func (v view) say(e *entry, found finding.List) {
+	e.said = found
+	if len(found.Items) > 0 {
+		v.reads.Record("said/"+e.d.File, trace.Missing)
 	}
 }
