@@ -22,7 +22,7 @@ func (v view) assemblyPage(i int) *page.Assembly {
 	e := v.details[i]
 	d, set := e.d, v.View.Settings()
 	fig, w := v.figures(e), v.words(e)
-	e.said = w.findings
+	v.say(e, w.findings)
 	look := sheet.Look{Dress: drawing.Wide, System: set.Units, Linked: true}
 	wide := sheet.Assembly(d, fig, look)
 	look.Dress = drawing.Phone
@@ -137,7 +137,7 @@ func (v view) steps(d *detail.Detail, fig *figures.Assembly, w *words, once *svg
 		stands = stands || len(s.Shows) > 0
 		steps[i] = page.Step{
 			Do: w.steps[i].do, Caution: w.steps[i].caution, Hold: w.steps[i].hold,
-			Trade: s.Trade, ReleasedBy: s.ReleasedBy,
+			Trade: s.Trade, ReleasedBy: s.ReleasedBy, Photo: s.Photo,
 			Tools: strings.Join(s.Tools, ", "), Materials: strings.Join(s.Materials, ", "),
 		}
 		if shows && stands {
@@ -167,7 +167,7 @@ func day(date string) string {
 func (v view) junctionPage(i int) *page.Prose {
 	e := v.details[i]
 	w := v.words(e)
-	e.said = w.findings
+	v.say(e, w.findings)
 	p := &page.Prose{Frame: v.frame(i), Body: w.body, Cited: v.cites(e.d), References: w.references, Revisions: v.revisions(e.d)}
 	p.Lead = "Junction. Its section is not drawn yet."
 	return p

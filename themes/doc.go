@@ -24,6 +24,8 @@
 //	keep.css       notices, and what is kept without a connection
 //	keep.js        keeps pages on the device, says what is new
 //	sw.js          the worker that serves what is kept
+//	sequence.css   the sequence as a checklist
+//	sequence.js    ticks, initials and one step at a time
 //	site.js        what a page gains by a script; pages work without
 //	minisearch.js  the search engine, with its licence
 //	find.js        the search; loaded with the engine once it is asked for

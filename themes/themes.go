@@ -19,7 +19,7 @@ var embedded embed.FS
 var Pages = []string{"assembly", "index", "junction", "list", "material", "prose"}
 
 // styles are the style sheets of a theme, in the order they are joined.
-var styles = []string{"base.css", "sheet.css", "tables.css", "parts.css", "junction.css", "index.css", "phone.css", "find.css", "keep.css", "print.css"}
+var styles = []string{"base.css", "sheet.css", "tables.css", "parts.css", "junction.css", "index.css", "phone.css", "find.css", "keep.css", "sequence.css", "print.css"}
 
 const (
 	script       = "site.js"
@@ -29,7 +29,7 @@ const (
 )
 
 // scripts are those of every page, in the order they are joined.
-var scripts = []string{"site.js", "keep.js"}
+var scripts = []string{"site.js", "sequence.js", "keep.js"}
 
 // finds are the scripts of the search, in the order they are joined: a page
 // loads them when somebody searches.

@@ -93,6 +93,7 @@ type Step struct {
 	Caution    prose.HTML
 	Hold       prose.HTML
 	ReleasedBy string
+	Photo      string // what a photograph must show before the hold is released; "" none asked
 }
 
 // Revision is a row of the revision table. Href leads to the revision drawn

@@ -81,6 +81,11 @@ func (w *writer) sequence(steps []Step) template.HTML {
 func (w *writer) step(n int, s *Step, pictures bool) {
 	w.raw(`<li id="step-`)
 	w.int(n)
+	w.raw(`" data-trade="`)
+	w.text(s.Trade)
+	if strings.Contains(string(s.Picture), `data-step="`+strconv.Itoa(n)+`"`) {
+		w.raw(`" class="new`) // what it adds is drawn darker than what stood
+	}
 	w.raw(`">`)
 	if pictures { // the place of one that is missing keeps the words in line
 		w.raw(`<div class="stepd">`, string(s.Picture), `</div>`)
@@ -108,7 +113,14 @@ func (w *writer) step(n int, s *Step, pictures bool) {
 		if s.ReleasedBy != "" {
 			w.raw(`<span class="rel">Released by `)
 			w.text(s.ReleasedBy)
-			w.raw(`.</span>`)
+			w.raw(`, never by who did the work.</span>`)
+		} else {
+			w.raw(`<span class="rel">Agree who releases it: never who did the work.</span>`)
+		}
+		if s.Photo != "" {
+			w.raw(`<span class="rel">Photograph: `)
+			w.trade(s.Photo)
+			w.raw(`</span>`)
 		}
 		w.raw(`</span></p>`)
 	}

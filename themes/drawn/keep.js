@@ -42,7 +42,7 @@
   }
 
   const serviceWorker = navigator.serviceWorker;
-  if (!serviceWorker || !location.protocol.startsWith('http')) return;
+  if (!serviceWorker || !location.protocol.startsWith('http') || document.querySelector('script[src$="preview.js"]')) return;
   document.head.append(make('link', { rel: 'manifest', href: root + 'app.webmanifest' }), make('link', { rel: 'apple-touch-icon', href: root + 'app-192.png' }));
 
   const tell = (worker, what, said) => new Promise((done, fail) => {
