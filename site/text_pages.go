@@ -15,7 +15,7 @@ func (v view) textPage(e *entry) *page.Prose {
 	v.View.Settings()
 	v.read(e)
 	w := v.words(e)
-	e.said = w.findings
+	v.say(e, w.findings)
 	status := e.d.Status
 	if status == detail.Draft {
 		// What is not drawn is not built from: only what is further on says so.
