@@ -52,6 +52,13 @@ func (v view) buildingPage(e *entry) printed {
 	t.Lead = buildingLead(d.Building, system)
 	c := b.context()
 	budget := building.Solve(c, d)
+	for i := range budget.Lines {
+		if l := &budget.Lines[i]; l.Kind == building.Junction {
+			if x := b.detail(l.Mark); x != nil {
+				l.Name = x.Title
+			}
+		}
+	}
 	t.Sections = append(t.Sections, v.budgetSection(budget, system))
 	if s := v.totalsSection(budget, system); len(s.Rows) > 0 {
 		t.Sections = append(t.Sections, s)
@@ -120,7 +127,12 @@ func (v view) budgetSection(b *building.Budget, system units.System) page.TableS
 	return s
 }
 
-func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
+func percent(share float64) string {
+	if share > -0.005 && share < 0 {
+		share = 0
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
+}
 
 func (v view) totalsSection(b *building.Budget, system units.System) page.TableSection {
 	s := page.TableSection{ID: "money", Title: "Fuel and money in a year", Heads: []page.Head{{Text: "Fuel"}, {Text: "Heat", Figures: true}, {Text: "Efficiency", Figures: true}, {Text: "Fuel used", Figures: true}, {Text: "Money", Figures: true}}}

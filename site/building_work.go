@@ -108,21 +108,25 @@ func (b *built) context() building.Context {
 
 // psi is the linear transmittance of a junction with outside measures.
 func (b *built) psi(mark string) (units.LinearTransmittance, bool, string) {
-	if b.l.heat == nil {
-		return 0, false, "its heat flow in two dimensions is not solved, so that its bridge is left out"
-	}
 	e := b.l.byMark[mark]
 	if e == nil || b.now[mark] != nil {
 		return 0, false, "its heat flow is not solved for the revision that is pinned"
 	}
-	h, why := b.l.heat(e)
+	j := e.solved()
 	switch {
-	case h == nil:
-		return 0, false, why
-	case !h.Psi.HasExternal:
-		return 0, false, h.Psi.Why
+	case j == nil || j.Section == nil:
+		return 0, false, "its section cannot be laid out"
+	case j.Heat == nil:
+		for _, n := range j.NotComputed {
+			if n.Key == "heatflow" {
+				return 0, false, n.Why
+			}
+		}
+		return 0, false, "its heat flow is not solved"
+	case !j.Heat.Psi.HasExternal:
+		return 0, false, j.Heat.Psi.Why
 	}
-	return h.Psi.External, true, ""
+	return j.Heat.Psi.External, true, ""
 }
 
 // BuildingNamed returns the building of a title or of its address's last word, or

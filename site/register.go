@@ -39,7 +39,7 @@ func (v view) register() []Registered {
 	list := make([]Registered, 0, len(v.details))
 	for _, e := range v.details {
 		d := e.d
-		v.View.Detail(d.Mark)
+		v.standing(d)
 		r := Registered{Mark: d.Mark, Title: d.Title, Status: d.Status, SupersededBy: d.SupersededBy, Address: folder(d.Mark) + "/", Sections: []string{}}
 		if site != "" {
 			r.Address = site + "/" + r.Address

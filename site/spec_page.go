@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"wythe/renderer/detail"
+	"wythe/renderer/trace"
 	"wythe/site/page"
 )
 
@@ -22,6 +23,15 @@ func (v view) specPage(e *entry) *page.Tables {
 	return t
 }
 
+// standing records what a list says of where a detail stands.
+func (v view) standing(d *detail.Detail) {
+	rev := ""
+	if len(d.Revisions) > 0 {
+		rev = d.Revisions[0].Rev + " " + d.Revisions[0].Date
+	}
+	v.reads.Record("standing/"+d.Mark, trace.Hash(d.Title, string(d.Status), d.SupersededBy, rev))
+}
+
 func (v view) citedSection(d *detail.Detail) page.TableSection {
 	s := page.TableSection{ID: "cited", Title: "Details named here", Heads: []page.Head{{Text: "Mark"}, {Text: "Title"}, {Text: "Named as"}, {Text: "Now"}}}
 	for _, c := range d.Cites {
@@ -30,7 +40,7 @@ func (v view) citedSection(d *detail.Detail) page.TableSection {
 		if to == nil || x == nil {
 			continue
 		}
-		v.View.Detail(c.Mark)
+		v.standing(x)
 		named := page.Cell{Text: "current"}
 		if c.Rev != "" {
 			named = page.Cell{Text: "rev " + c.Rev, Href: v.revisionHref(c.Mark, c.Rev)}
