@@ -38,6 +38,11 @@ type HeatFlow struct {
 
 	Couplings []SpaceCoupling
 
+	// Moisture judges mold, condensation and the chains of air and vapor control
+	// by the year; nil with the reason in MoistureWhy.
+	Moisture    *HeatMoisture
+	MoistureWhy string
+
 	// Ground is how the soil was modelled; nil where none reaches a cut.
 	Ground *HeatGround
 	// Error is by how much of itself the heat flow may be off, at most.
@@ -69,6 +74,10 @@ type HeatGround struct {
 	Stated bool         // the junction gives it
 }
 
+// mostUnknowns bounds one solve, so that a section that will not settle costs
+// seconds at most; its error estimate then says how far it came.
+const mostUnknowns = 30_000
+
 // heatFlowKey names the figure among those not computed.
 const heatFlowKey = "heatflow"
 
@@ -86,7 +95,7 @@ func HeatFlowOf(c Context, j *Junction, lookup func(mark string) *detail.Detail,
 		return nil, "the section faces one space: there is nothing to lose heat to"
 	}
 	h := &HeatFlow{Spaces: b.spaces, Temperatures: b.temperatures, Ground: b.ground, Notes: b.notes}
-	f, _, err := cache.Solve(b.p, heatflow.Options{})
+	f, _, err := cache.Solve(b.p, heatflow.Options{Most: mostUnknowns})
 	if err != nil {
 		return nil, reason(err)
 	}
@@ -113,6 +122,8 @@ func HeatFlowOf(c Context, j *Junction, lookup func(mark string) *detail.Detail,
 	if err := h.coldest(b, cache); err != nil {
 		return nil, reason(err)
 	}
+	outside, inside, two := b.two()
+	h.Moisture, h.MoistureWhy = h.moist(c, j, outside, inside, two)
 	h.Psi = b.psi(h)
 	h.Notes = b.notes
 	h.Trace = b.trace(h)
@@ -135,7 +146,7 @@ func (h *HeatFlow) coldest(b *heatBuilder, cache heatflow.Cache) error {
 			mold.Surfaces[i].Resistance = max(mold.Surfaces[i].Resistance, heatflow.SurfaceMold)
 		}
 	}
-	f, err := cache.SolveOn(h.Field, &mold, heatflow.Options{})
+	f, err := cache.SolveOn(h.Field, &mold, heatflow.Options{Most: mostUnknowns})
 	if err != nil {
 		return err
 	}
