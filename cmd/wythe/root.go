@@ -56,6 +56,8 @@ that makes no sense.`,
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
 		return usagef("see: "+cmd.CommandPath()+" --help", "%v", err)
 	})
+	root.Version = version()
+	root.SetVersionTemplate("wythe {{.Version}}\n")
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetHelpCommand(&cobra.Command{Hidden: true})
 	root.AddCommand(a.begin(), a.review(), a.publish(), a.draw(), a.figures(), a.bind(), a.materials())
