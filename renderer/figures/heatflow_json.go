@@ -13,6 +13,10 @@ type heatflowJSON struct {
 	Factor      Number         `json:"temperature_factor"`
 	ColdestMold Number         `json:"coldest_inside_mold_C"`
 	FactorMold  Number         `json:"temperature_factor_mold"`
+	Required    Number         `json:"temperature_factor_required_mold"`
+	MoldFree    *bool          `json:"mold_free"`
+	Dry         *bool          `json:"condensation_free"`
+	Chains      []chainJSON    `json:"chains"`
 	Couplings   []couplingJSON `json:"couplings"`
 	Error       Number         `json:"error_estimate_percent"`
 	Unknowns    int            `json:"unknowns"`
@@ -20,6 +24,15 @@ type heatflowJSON struct {
 	Flanks      []flankJSON    `json:"flanks"`
 	Notes       []string       `json:"notes"`
 	At          []Place        `json:"at,omitempty"`
+}
+
+type chainJSON struct {
+	Control     string `json:"control"`
+	X           Number `json:"x_m"`
+	Y           Number `json:"y_m"`
+	Month       int    `json:"month"`
+	Temperature Number `json:"coldest_C"`
+	DewPoint    Number `json:"dew_point_C"`
 }
 
 type couplingJSON struct {
@@ -69,6 +82,13 @@ func (h *HeatFlow) json() *heatflowJSON {
 	}
 	if j.Notes == nil {
 		j.Notes = []string{}
+	}
+	j.Required, j.Chains = none, []chainJSON{}
+	if m := h.Moisture; m != nil {
+		j.Required, j.MoldFree, j.Dry = Number(m.Mold.Required), &m.MoldFree, &m.Dry
+		for _, k := range m.Chains {
+			j.Chains = append(j.Chains, chainJSON{string(k.Control), Number(k.Spot.X), Number(k.Spot.Y), k.Month + 1, Number(k.Temperature), Number(k.DewPoint)})
+		}
 	}
 	for _, c := range h.Couplings {
 		j.Couplings = append(j.Couplings, couplingJSON{c.Between, Number(c.Coupling)})

@@ -18,6 +18,10 @@ func (j *Junction) SolveHeat(c Context, lookup func(mark string) *detail.Detail,
 	if !h.Psi.HasInternal || !h.Psi.HasExternal {
 		j.NotComputed = append(j.NotComputed, basis.NotComputed{Key: heatFlowKey + ".psi", Why: h.Psi.Why})
 	}
+	if h.Moisture == nil {
+		j.NotComputed = append(j.NotComputed, basis.NotComputed{Key: heatFlowKey + ".mold", Why: h.MoistureWhy})
+	}
+	j.warn(c)
 	if !h.Temperatures {
 		j.NotComputed = append(j.NotComputed, basis.NotComputed{Key: heatFlowKey + ".temperatures", Why: "no climate and no temperature of every space: only coupling, psi and temperature factor hold"})
 	}

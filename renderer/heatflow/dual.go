@@ -21,7 +21,7 @@ func (m *model) newDual(g *grid, idle []bool, holes []branch, w *workspace) *dua
 		jumps = append(jumps, g.sidesOf(h))
 	}
 	node, nodes, twin := g.opened(cuts, jumps...)
-	outer, nodes, twin, same := m.outside(g, node, nodes, twin)
+	outer, nodes, twin, same, at := m.outside(g, node, nodes, twin)
 	d := &dual{system: newSystem(g, node, nodes, twin, w), outer: outer}
 	var root func(v int32) int32
 	root = func(v int32) int32 {
@@ -34,15 +34,16 @@ func (m *model) newDual(g *grid, idle []bool, holes []branch, w *workspace) *dua
 	for _, s := range same {
 		d.stand[root(s[0])] = root(s[1])
 	}
-	// A film that resists breaks one that conducts: no heat runs along through it.
-	broken := map[int32]bool{}
+	// No heat runs along a film through one that resists: on all of these at a
+	// point, and outside it, ψ is one.
 	for _, s := range m.films(g, true) {
-		v := &g.tri[s.t].v
-		broken[v[after(s.i)]], broken[v[before(s.i)]] = true, true
-	}
-	for k, v := range twin {
-		if broken[v] {
-			d.stand[root(int32(g.nodes+k))] = root(v)
+		for _, k := range [2]int32{after(s.i), before(s.i)} {
+			v, n := g.tri[s.t].v[k], node[s.t][k]
+			if o, known := at[v]; known && o >= 0 {
+				d.stand[root(n)] = root(o)
+			} else {
+				at[v] = n
+			}
 		}
 	}
 	for k, s := range g.rim {
@@ -169,10 +170,11 @@ func (d *dual) flows(m *model) [][]float64 {
 
 // outside returns the nodes of ψ outside the films on the rim: new ones where a
 // film carries heat along it, the triangle's own elsewhere. At a point, all
-// that lies outside is one: same lists the nodes that are.
-func (m *model) outside(g *grid, node [][6]int32, nodes int, twin []int32) (outer [][3]int32, total int, twins []int32, same [][2]int32) {
+// that lies outside is one: same lists the nodes that are. touched gives the
+// node outside at points with a conducting film.
+func (m *model) outside(g *grid, node [][6]int32, nodes int, twin []int32) (outer [][3]int32, total int, twins []int32, same [][2]int32, touched map[int32]int32) {
 	outer = make([][3]int32, len(g.rim))
-	touched := map[int32]int32{} // rim points with a conducting film: the node outside
+	touched = map[int32]int32{}
 	put := func(v int32) int32 {
 		twin = append(twin, v)
 		nodes++
@@ -222,5 +224,5 @@ func (m *model) outside(g *grid, node [][6]int32, nodes int, twin []int32) (oute
 			}
 		}
 	}
-	return outer, nodes, twin, same
+	return outer, nodes, twin, same, touched
 }

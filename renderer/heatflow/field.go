@@ -11,13 +11,17 @@ type Field struct {
 	bounds [2][][]float64 // between active spaces: by the stream function, by temperature
 	t      []float64      // °C at each node of p
 	psi    []float64      // W/m at each node of d
-	uneven float64        // estimated error of temperatures over the span
+	where  *locator
+	uneven float64 // estimated error of temperatures over the span
 	// Rounds is how often the section was meshed and solved.
 	Rounds int
 }
 
 // finish lays the temperatures of the spaces over the solved loads.
 func (f *Field) finish() {
+	if f.where == nil {
+		f.where = &locator{}
+	}
 	f.t, f.psi = make([]float64, f.p.nodes), make([]float64, f.d.nodes)
 	for l, s := range f.m.active {
 		// Beside the last space, so that equal temperatures give none of it back.
@@ -144,11 +148,20 @@ func (f *Field) ErrorEstimate() float64 {
 	if f.Unbounded() {
 		return math.Inf(1)
 	}
-	if lo, hi := f.energy(0), f.energy(1); lo+hi > 0 {
+	span := 0.0
+	for _, s := range f.m.active {
+		for _, r := range f.m.active {
+			span = max(span, f.m.Spaces[s].Temperature-f.m.Spaces[r].Temperature)
+		}
+	}
+	if lo, hi := f.energy(0), f.energy(1); lo+hi > nothing*span*span {
 		return max(hi-lo, 0) / (hi + lo)
 	}
 	return f.worst()
 }
+
+// nothing is a coupling that is rounding only, W/(m·K): spaces apart.
+const nothing = 1e-11
 
 func (f *Field) worst() float64 {
 	w := 0.0
@@ -156,7 +169,7 @@ func (f *Field) worst() float64 {
 		return 0 // one space: no heat flows
 	}
 	for l := range f.m.active {
-		if lo, hi := f.bounds[0][l][l], f.bounds[1][l][l]; lo+hi > 0 {
+		if lo, hi := f.bounds[0][l][l], f.bounds[1][l][l]; lo+hi > nothing {
 			w = max(w, (hi-lo)/(hi+lo))
 		}
 	}
@@ -182,11 +195,11 @@ func (f *Field) Unbounded() bool {
 func (f *Field) TemperatureAt(x, y float64) (celsius float64, ok bool) {
 	const reach = 2e-6
 	best := -reach
-	for t := range f.g.tri {
+	f.where.near(f.g, x, y, reach, func(t int32) {
 		if f.p.index[t] < 0 {
-			continue
+			return
 		}
-		b, c, area2 := f.g.slopes(int32(t))
+		b, c, area2 := f.g.slopes(t)
 		v := &f.g.tri[t].v
 		least := math.Inf(1)
 		var l [3]float64
@@ -196,14 +209,11 @@ func (f *Field) TemperatureAt(x, y float64) (celsius float64, ok bool) {
 			// How far within the edge, m.
 			least = min(least, l[i]*area2/math.Hypot(b[i], c[i]))
 		}
-		if least >= best && (least > best || !ok) {
+		if least > best || least == best && !ok {
 			best, ok = least, true
 			celsius = quadratic(&f.p.node[t], f.t, l)
-			if least > reach {
-				break
-			}
 		}
-	}
+	})
 	return celsius, ok
 }
 

@@ -175,7 +175,7 @@ func (f *Field) estimate(steps []int32, share float64) (misfit, limit []float64)
 		scale = scale[:len(scale)-1] // the last load says the same
 	}
 	for l := range scale {
-		if mean := (f.bounds[0][l][l] + f.bounds[1][l][l]) / 2; mean > 0 {
+		if mean := (f.bounds[0][l][l] + f.bounds[1][l][l]) / 2; mean > nothing {
 			scale[l] = 1 / mean
 		}
 	}
