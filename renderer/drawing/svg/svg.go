@@ -114,6 +114,9 @@ func (w *writer) drawing(d *drawing.Drawing) {
 		a = append(a, '"')
 	} else {
 		a = append(a, standaloneRoot...)
+		a = append(a, ` font-family="`...)
+		a = append(a, standaloneFamilies[drawing.Lettering]...)
+		a = append(a, '"')
 	}
 	hidden := w.opt.Hidden && w.opt.Dress == Inline
 	if hidden {
@@ -145,6 +148,9 @@ func (w *writer) drawing(d *drawing.Drawing) {
 		if d.Desc != "" {
 			w.words("desc", "-d", d.Desc)
 		}
+	}
+	if w.opt.Dress == Standalone { // paper, whatever the file is shown on
+		w.canvas.Rect(0, 0, d.Width, d.Height, `fill="`+paperColours[drawing.InkPaper]+`"`)
 	}
 	w.node(&d.Root)
 	w.canvas.End()

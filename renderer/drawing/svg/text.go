@@ -21,7 +21,10 @@ func (w *writer) text(t *drawing.Text) {
 	w.open(&t.Tag)
 	w.attr = number(number(w.attr, "x", t.At.X), "y", t.At.Y)
 	if w.opt.Dress == Standalone {
-		a := attribute(w.attr, "font-family", standaloneFamilies[t.Face])
+		a := w.attr
+		if t.Face != drawing.Lettering { // the root's own
+			a = attribute(a, "font-family", standaloneFamilies[t.Face])
+		}
 		a = number(a, "font-weight", float64(fonts.Weights[fonts.Cut(t.Weight)]))
 		a = attribute(a, "fill", paperColours[max(t.Ink, drawing.InkLine)])
 		if t.Casing > 0 {

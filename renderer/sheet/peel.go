@@ -1,0 +1,19 @@
+package sheet
+
+import (
+	"wythe/renderer/detail"
+	"wythe/renderer/drawing"
+	"wythe/renderer/units"
+)
+
+// PeelBack returns an assembly as an axonometric cutaway, each layer stepped
+// back from the one beneath, hatched on its cut face and labelled.
+func PeelBack(d *detail.Detail, system units.System) *drawing.Drawing {
+	a := d.Assembly
+	s := &drawing.Stack{Mark: d.Mark, Title: d.Title, System: system, InsideTop: InsideTop(a.Element), Beyond: beyond(a)}
+	s.Layers = make([]drawing.StackLayer, len(a.Layers))
+	for i, l := range a.Layers {
+		s.Layers[i] = stackLayer(d, l, Key(a, i))
+	}
+	return s.PeelBack()
+}
