@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"wythe/renderer/detail"
@@ -177,10 +178,14 @@ func readObjects(in *bufio.Reader, n int, out map[string][]byte) error {
 		if err != nil {
 			return &gitError{"cat-file", "ended early"}
 		}
-		var hash, kind string
-		var size int64
-		if k, err := fmt.Sscanf(head, "%s %s %d", &hash, &kind, &size); err != nil || k != 3 {
+		fields := strings.Fields(head)
+		if len(fields) != 3 {
 			continue // missing
+		}
+		hash := fields[0]
+		size, err := strconv.ParseInt(fields[2], 10, 64)
+		if err != nil {
+			return &gitError{"cat-file", "prints what cannot be read"}
 		}
 		if size > detail.MaxFile {
 			if _, err := io.CopyN(io.Discard, in, size+1); err != nil {

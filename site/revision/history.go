@@ -110,6 +110,23 @@ func (h *History) Load(files []string) error {
 
 // frontOf returns a file's front matter.
 func frontOf(data []byte) []byte {
+	if bytes.IndexByte(data, '\r') < 0 { // the usual file, without parting its lines
+		first, _, _ := bytes.Cut(bytes.TrimPrefix(data, []byte("\ufeff")), []byte("\n"))
+		if !bytes.HasPrefix(first, []byte("---")) || len(bytes.TrimRight(first[3:], " \t")) > 0 {
+			return nil
+		}
+		for at := 0; ; {
+			i := bytes.Index(data[at:], []byte("\n---"))
+			if i < 0 {
+				return nil
+			}
+			at += i + 1
+			line, _, _ := bytes.Cut(data[at:], []byte("\n"))
+			if len(bytes.TrimRight(line[3:], " \t")) == 0 {
+				return data[:at]
+			}
+		}
+	}
 	lines := splitLines(data)
 	if end := frontEnd(lines); end > 0 {
 		return data[:lines[end].from]
