@@ -78,6 +78,9 @@ type HeatGround struct {
 // seconds at most; its error estimate then says how far it came.
 const mostUnknowns = 30_000
 
+// heatTolerance is the share of itself by which a heat flow may be off.
+const heatTolerance = 0.002
+
 // heatFlowKey names the figure among those not computed.
 const heatFlowKey = "heatflow"
 
@@ -125,6 +128,9 @@ func HeatFlowOf(c Context, j *Junction, lookup func(mark string) *detail.Detail,
 	outside, inside, two := b.two()
 	h.Moisture, h.MoistureWhy = h.moist(c, j, outside, inside, two)
 	h.Psi = b.psi(h)
+	if h.Error > heatTolerance {
+		b.note("the heat flow may be off by %.2g %%: the mesh reached its limit", 100*h.Error)
+	}
 	h.Notes = b.notes
 	h.Trace = b.trace(h)
 	return h, ""

@@ -13,7 +13,7 @@ type Options struct {
 	// Tolerance is the greatest half bracket of the coupling of each space,
 	// over the coupling; 0: 0.002.
 	Tolerance float64
-	// Most bounds the unknowns of one solve; 0: 100,000.
+	// Most bounds the unknowns of one solve; 0: 60,000.
 	Most int
 	// Temperature is the greatest estimated error of a temperature, over the
 	// difference between the spaces; 0: three times Tolerance.
@@ -34,7 +34,7 @@ func (o Options) settled() Options {
 		o.Temperature = 3 * o.Tolerance
 	}
 	if o.Most == 0 {
-		o.Most = 100000
+		o.Most = 60000
 	}
 	return o
 }
