@@ -1,6 +1,7 @@
 package figures
 
 import (
+	"fmt"
 	"os"
 	"testing"
 
@@ -29,6 +30,36 @@ func BenchmarkHeatFlow(b *testing.B) {
 				} else if why == "" {
 					b.Fatal("no heat flow and no reason")
 				}
+			}
+		})
+	}
+}
+
+// BenchmarkBasementEdge solves J-201 with its soil to an error of its heat flow.
+func BenchmarkBasementEdge(b *testing.B) {
+	lib, err := detail.ReadFS(os.DirFS("../../details"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	c := Context{Settings: &lib.Settings, Climate: lib.Climate}
+	j := OfJunction(c, lib.Detail("J-201"), lib.Detail)
+	h := &heatBuilder{c: c, s: j.Section, lookup: lib.Detail}
+	if err := h.build(); err != nil {
+		b.Fatal(err)
+	}
+	for _, o := range []heatflow.Options{{Tolerance: 0.005, Temperature: 1}, {Tolerance: 0.001, Temperature: 1}, {}} {
+		name := "as pages"
+		if o.Tolerance > 0 {
+			name = fmt.Sprintf("%g%%", 100*o.Tolerance)
+		}
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				f, err := heatflow.Solve(h.p, o)
+				if err != nil {
+					b.Fatal(err)
+				}
+				b.ReportMetric(float64(f.Unknowns()), "unknowns")
+				b.ReportMetric(100*f.ErrorEstimate(), "error-%")
 			}
 		})
 	}
