@@ -1,0 +1,154 @@
+package site
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"runtime"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+)
+
+var demoMark = regexp.MustCompile(`\b([FWRJ])-([0-9]{3})\b`)
+
+// generateWhole lays down a library of at least n details as offices have
+// them: assemblies, junctions that lay them, buildings and specification
+// sections. It is the demonstration library again and again, each time under
+// marks of its own and with other thicknesses, so that no two stacks are the
+// same.
+func generateWhole(tb testing.TB, n int) (dir string, details int) {
+	tb.Helper()
+	dir = tb.TempDir()
+	for k := 0; details < n; k++ {
+		err := fs.WalkDir(os.DirFS("../details"), ".", func(name string, d fs.DirEntry, err error) error {
+			if err != nil || d.IsDir() {
+				return err
+			}
+			folder := filepath.Dir(name)
+			if k > 0 && folder != "assemblies" && folder != "junctions" && folder != "buildings" {
+				return nil // one set of settings, sections and prose
+			}
+			data, err := os.ReadFile(filepath.Join("../details", name))
+			if err != nil {
+				return err
+			}
+			text := demoMark.ReplaceAllString(string(data), fmt.Sprintf("$1-${2}%03d", k))
+			target := demoMark.ReplaceAllString(name, fmt.Sprintf("$1-${2}%03d", k))
+			switch folder {
+			case ".":
+				text = strings.Replace(text, "[0-9]{3}", "[0-9]{6}", 1)
+			case "buildings":
+				text = strings.Replace(text, "title: ", fmt.Sprintf("title: No. %d, ", k+1), 1)
+				target = fmt.Sprintf("buildings/b%03d.md", k)
+			case "assemblies":
+				text = strings.Replace(text, "thickness: 8 in", fmt.Sprintf("thickness: %d in", 6+k%7), 1)
+				details++
+			case "junctions":
+				details++
+			}
+			full := filepath.Join(dir, target)
+			if err := os.MkdirAll(filepath.Dir(full), 0o777); err != nil {
+				return err
+			}
+			return os.WriteFile(full, []byte(text), 0o666)
+		})
+		if err != nil {
+			tb.Fatal(err)
+		}
+	}
+	return dir, details
+}
+
+// TestTheWholeLibraryIsSound holds the generator to what it says: a library
+// without errors, with all kinds of files.
+func TestTheWholeLibraryIsSound(t *testing.T) {
+	dir, n := generateWhole(t, 58)
+	l, err := Open(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range l.lib.Findings.Items {
+		if f.Level.String() == "error" {
+			t.Error(f)
+		}
+	}
+	if l.Details() < n || len(l.builds) != 2 || len(l.specs) == 0 {
+		t.Errorf("%d details of %d, %d buildings, %d sections", l.Details(), n, len(l.builds), len(l.specs))
+	}
+}
+
+// BenchmarkWhole publishes a library of WYTHE_LARGE details (100 where that is
+// not set) into nothing, over itself, and with one assembly changed, and tells
+// what the site weighs.
+func BenchmarkWhole(b *testing.B) {
+	n := 100
+	if env := os.Getenv("WYTHE_LARGE"); env != "" {
+		var err error
+		if n, err = strconv.Atoi(env); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.Setenv("XDG_CACHE_HOME", b.TempDir())
+	library, details := generateWhole(b, n)
+	to := filepath.Join(b.TempDir(), "site")
+	var cold, warm, edited time.Duration
+	var peak uint64
+	for i := 0; b.Loop(); i++ {
+		b.StopTimer()
+		removeAll(b, to)
+		runtime.GC()
+		b.StartTimer()
+		stop, most := make(chan bool), make(chan uint64)
+		go func() {
+			var m runtime.MemStats
+			var top uint64
+			for {
+				runtime.ReadMemStats(&m)
+				top = max(top, m.HeapInuse)
+				select {
+				case <-stop:
+					most <- top
+					return
+				case <-time.After(20 * time.Millisecond):
+				}
+			}
+		}()
+		cold += publishTo(b, library, to)
+		stop <- true
+		peak = max(peak, <-most)
+		warm += publishTo(b, library, to)
+		file := filepath.Join(library, "assemblies", "W-102000.md")
+		text, err := os.ReadFile(file)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if err := os.WriteFile(file, append(text, fmt.Sprintf("\nSeen on site, day %d.\n", i)...), 0o666); err != nil {
+			b.Fatal(err)
+		}
+		edited += publishTo(b, library, to)
+	}
+	size, search := 0, 0
+	index, err := os.Stat(filepath.Join(to, "index.html"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for name, data := range treeOf(b, to) {
+		size += len(data)
+		if strings.HasPrefix(name, "assets/search.") {
+			search = len(data)
+		}
+	}
+	per := 1e3 / float64(b.N*details)
+	b.ReportMetric(float64(details), "details")
+	b.ReportMetric(cold.Seconds()*per, "cold-ms/detail")
+	b.ReportMetric(warm.Seconds()/cold.Seconds(), "x-warm")
+	b.ReportMetric(edited.Seconds()/cold.Seconds(), "x-edit")
+	b.ReportMetric(float64(peak)/(1<<20), "peak-MB")
+	b.ReportMetric(float64(size)/(1<<20), "site-MB")
+	b.ReportMetric(float64(index.Size())/1024, "index-KB")
+	b.ReportMetric(float64(search)/1024, "search-KB")
+}
