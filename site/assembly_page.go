@@ -50,6 +50,7 @@ func (v view) assemblyPage(i int) *page.Assembly {
 	}
 	v.layerRows(p, d.Assembly, fig)
 	p.Figures, p.FiguresNote = v.figuresByQuestion(d, fig)
+	p.Peel = inline(sheet.PeelBack(d, set.Units), svg.Options{Prefix: page.PeelPrefix, Class: "peel", Page: once})
 	p.Steps = v.steps(d, fig, w, once)
 	return p
 }
@@ -59,7 +60,7 @@ func (v view) frame(i int) page.Frame {
 	e := v.details[i]
 	v.View.Settings()
 	v.View.Detail(e.d.Mark)
-	f := page.Frame{Root: e.root, Mark: e.d.Mark, Title: e.d.Title, Status: e.d.Status, Version: version(e.d)}
+	f := page.Frame{Root: e.root, Mark: e.d.Mark, Title: e.d.Title, Status: e.d.Status, Version: version(e.d), Files: files(e)}
 	if len(e.d.Revisions) > 0 {
 		f.Rev, f.Date = e.d.Revisions[0].Rev, day(e.d.Revisions[0].Date)
 	}

@@ -1,5 +1,7 @@
 package drawing
 
+import "strings"
+
 // Measures of a peel-back view, mm.
 const (
 	peelFront   = 24.0 // of the top layer's cut face
@@ -70,7 +72,7 @@ func (s *Stack) PeelBack() *Drawing {
 		d.Line(Tag{}, line, at, Point{at.X, label + peelBubble})
 		d.Disc(Tag{}, Stroke{}, InkLine, at, 0.6)
 		d.bubble(Point{at.X, label}, peelBubble, l.Key)
-		words := DrawingWords(l.Head)
+		words := DrawingWords(begin(l.Head))
 		d.Letter(Tag{}, styleNote, Point{at.X + peelBubble + 1.2, label + 1.05}, Start, words)
 		d.Close()
 		width = max(width, at.X+peelBubble+1.2+Measure(styleNote.Face, styleNote.Weight, styleNote.Size, words))
@@ -83,7 +85,7 @@ func (s *Stack) PeelBack() *Drawing {
 
 // peelLayer draws one layer: its upper side, its end, its cut face.
 func (s *Stack) peelLayer(d *Draft, l *StackLayer, x0, x1, y0, y1, deep float64, ground bool) {
-	tag := Tag{Kind: "hatch", Part: l.Part, Key: l.Key, Step: 0}
+	tag := Tag{Kind: "hatch", Part: l.Part, Key: l.Key}
 	side := Stroke{Pen: PenSecondary, Ink: InkLine}
 	back := func(p Point) Point { return Point{p.X - deep, p.Y - deep} }
 	a, b, c, e := Point{x0, y0}, Point{x1, y0}, Point{x1, y1}, Point{x0, y1}
@@ -109,4 +111,14 @@ func (s *Stack) peelLayer(d *Draft, l *StackLayer, x0, x1, y0, y1, deep float64,
 	d.hatch(l.Hatch, x0, y0, x1, y1, Hatching{Seed: s.hatchSeed(l.Part), Grain: 0.72, Axis: AxisLevel, Courses: l.courses(), Open: SideRight})
 	d.Shape(Tag{}, Stroke{Pen: PenTick, Ink: InkLine}, InkNone, a, b, c, e)
 	d.Close()
+}
+
+// begin sets the first letter as a capital.
+func begin(s string) string {
+	for i := range s {
+		if i > 0 {
+			return strings.ToUpper(s[:i]) + s[i:]
+		}
+	}
+	return strings.ToUpper(s)
 }

@@ -77,3 +77,22 @@ func TestSequenceStepByStep(t *testing.T) {
 	}
 	p.blame("sequence")
 }
+
+// TestAssembliesPeelBack: each layer of the schedule has its label in the
+// view, readable on a phone.
+func TestAssembliesPeelBack(t *testing.T) {
+	p := open(t, phone, "W-102/index.html")
+	rows := ask[[]string](p, `[...document.querySelectorAll('tr[data-key]')].map(r => r.dataset.key)`)
+	for _, key := range rows {
+		if n := ask[int](p, `document.querySelectorAll('#peeled .peel .k-callout[data-key="%s"] text').length`, key); n != 2 {
+			t.Errorf("layer %s has %d texts in the peeled view; want its number and its name", key, n)
+		}
+	}
+	if wide := ask[float64](p, `document.querySelector('.peel').getBoundingClientRect().right`); wide > 390 {
+		t.Errorf("the view reaches to %g px", wide)
+	}
+	if title := ask[string](p, `document.querySelector('.peel title').textContent`); !strings.Contains(title, "peeled back") {
+		t.Errorf("the view is called %q", title)
+	}
+	p.blame("W-102")
+}

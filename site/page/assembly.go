@@ -35,6 +35,7 @@ type Assembly struct {
 	Body       prose.HTML // the author's prose
 	Cautions   []Caution
 	Used       []Link
+	Peel       template.HTML // the stack peeled back, as SVG; its ids start with PeelPrefix
 	Steps      []Step
 	References []prose.HTML
 	Revisions  []Revision
@@ -46,6 +47,7 @@ const (
 	WidePrefix  = "w"
 	PhonePrefix = "n"
 	StepPrefix  = "st"
+	PeelPrefix  = "pb"
 )
 
 // Toggle hides a kind of line on the screen. On paper all are shown.
@@ -119,7 +121,7 @@ func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
 	v.Body = w.notes(p.Body)
 	v.Cautions = w.cautions(p.Cautions)
 	v.Used = w.used(p.Used)
-	v.Sequence = w.sequence(p.Steps)
+	v.Sequence = w.peel(p.Peel) + w.sequence(p.Steps)
 	v.References = w.references(p.References)
 	v.Revisions = w.revisions(p.Revisions)
 	var anchors []anchor
@@ -252,6 +254,17 @@ func (w *writer) boxes(list []Toggle) {
 		w.text(t.Label)
 		w.raw(`</label>`)
 	}
+}
+
+// peel writes the view of the stack peeled back.
+func (w *writer) peel(picture template.HTML) template.HTML {
+	if picture == "" {
+		return ""
+	}
+	return w.part(func() {
+		w.section("peeled", "", "Peeled back", "Each layer stepped back from the one beneath")
+		w.raw(string(picture), `</section>`)
+	})
 }
 
 // notes writes the author's prose.
