@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"wythe/renderer/detail"
+	"wythe/renderer/energy"
 	"wythe/renderer/figures"
 	"wythe/renderer/heatflow"
 	"wythe/renderer/moisture"
@@ -134,6 +135,7 @@ func (v view) heatFlowRows(d *detail.Detail, j *figures.Junction) ([]page.Figure
 	if h.Temperatures {
 		rows = append(rows, page.FigureRow{Name: "Heat flow on the design day", SI: fmt.Sprintf("%.1f", h.HeatFlow), SIUnit: "W/m", Inch: fmt.Sprintf("%.1f", h.HeatFlow*1.040022), InchUnit: "Btu/h·ft"})
 	}
+	rows = append(rows, v.junctionYear(h)...)
 	note := ""
 	if h.Ground != nil {
 		note = "Soil added to the section as ISO 10211 asks, floor " + h.Ground.Width.Show(v.View.Settings().Units) + " wide"
@@ -189,4 +191,24 @@ func (v view) coldestRows(d *detail.Detail, h *figures.HeatFlow) []page.FigureRo
 		}
 	}
 	return append(rows, factor, mold)
+}
+
+// junctionYear is the heat that a length of the junction costs in a year
+// beyond its assemblies: psi times degree-days.
+func (v view) junctionYear(h *figures.HeatFlow) []page.FigureRow {
+	c := v.View.Climate()
+	if !h.Psi.HasInternal || c == nil {
+		return nil
+	}
+	var months [12]units.Temperature
+	for i, m := range c.Months {
+		months[i] = m.Temperature
+	}
+	dd, err := energy.HeatingDegreeDays(months, energy.UsualBase)
+	if err != nil {
+		return nil
+	}
+	joules := energy.Heat(float64(h.Psi.Internal) * float64(dd) * 86400) // per metre
+	return []page.FigureRow{{Name: "Heat in a year", Sub: "Along the junction, by ψ inside", SI: fmt.Sprintf("%.1f", joules.KilowattHours()), SIUnit: "kWh/m",
+		Inch: fmt.Sprintf("%.0f", joules.Btu()*0.3048), InchUnit: "Btu/ft", Method: "ψ times degree-days of the climate. " + energy.Undercount}}
 }

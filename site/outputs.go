@@ -65,6 +65,19 @@ func (l *Library) pressed() ([]tree.Output, *press, error) {
 			add(thumbFile(e), func(v view) ([]byte, error) { return v.thumbBytes(e), nil })
 		}
 	}
+	for _, e := range l.details {
+		if e.broken {
+			continue
+		}
+		add(drawingFile(e), func(v view) ([]byte, error) {
+			v.readShared(e)
+			return l.ShareSVG(e.d)
+		})
+		add(scheduleFile(e), func(v view) ([]byte, error) {
+			v.readShared(e)
+			return l.ShareCSV(e.d)
+		})
+	}
 	for _, e := range l.past().stamped {
 		for _, r := range e.d.Revisions {
 			if l.revisionHref(e.d.Mark, r.Rev) != "" {

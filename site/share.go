@@ -14,6 +14,7 @@ import (
 	"wythe/renderer/drawing/svg"
 	"wythe/renderer/material"
 	"wythe/renderer/sheet"
+	"wythe/site/page"
 )
 
 // drawingOf is a detail's drawing at a scale, 0 for its own.
@@ -185,4 +186,23 @@ func (l *Library) PageCode(d *detail.Detail) template.HTML {
 		return ""
 	}
 	return inline(c.Drawing(code.Module, "Code of the page of "+d.Mark), svg.Options{Prefix: "code", Class: "code"})
+}
+
+// drawingFile and scheduleFile are what a detail's page offers to take along.
+func drawingFile(e *entry) string  { return folder(e.d.Mark) + "/" + folder(e.d.Mark) + ".svg" }
+func scheduleFile(e *entry) string { return folder(e.d.Mark) + "/schedule.csv" }
+
+// readShared records what a shared file follows from.
+func (v view) readShared(e *entry) {
+	v.View.Settings()
+	v.View.Detail(e.d.Mark)
+	v.View.Climate()
+}
+
+// files are the links to what can be taken along of a detail.
+func files(e *entry) []page.Link {
+	if e.broken || e.d.Assembly == nil && e.d.Junction == nil {
+		return nil
+	}
+	return []page.Link{{Href: drawingFile(e), Text: "Drawing, SVG"}, {Href: scheduleFile(e), Text: "Schedule, CSV"}}
 }

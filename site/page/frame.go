@@ -115,6 +115,13 @@ func (w *writer) block(s *Site, f *Frame, anchors []anchor) template.HTML {
 			w.raw(`Print`)
 		}
 		w.raw(`</button></div>`)
+		if len(f.Files) > 0 {
+			w.raw(`<div class="cell row screen"><nav aria-label="Files"><span class="k">To take along</span>`)
+			for _, l := range f.Files {
+				w.navLink(l, 0)
+			}
+			w.raw(`</nav></div>`)
+		}
 		if f.Status != "" {
 			w.raw(`<div class="two"><div class="cell"><span class="k">Status</span>`)
 			w.status(f.Status)

@@ -43,6 +43,8 @@ type Frame struct {
 	Scale      string // as the trade writes it: 1 1/2 in = 1 ft
 	ScaleRatio string // 1:8
 	Prev, Next *Link
+	// Files are what of the detail can be taken along: its drawing, its schedule.
+	Files []Link
 	// Version changes with the detail: a page says when it has since it was
 	// last looked at. "" for a page without a mark.
 	Version string
