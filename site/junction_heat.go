@@ -36,6 +36,7 @@ func (l *Library) solveJunction(e *entry, cache heatflow.Cache) *figures.Junctio
 	}
 	solved := *j
 	solved.NotComputed = slices.Clone(j.NotComputed)
+	solved.Findings.Items = slices.Clone(j.Findings.Items)
 	solved.SolveHeat(figures.Context{Settings: &l.lib.Settings, Climate: l.lib.Climate}, l.lib.Detail, cache)
 	return &solved
 }
@@ -54,39 +55,19 @@ func (l *Library) Solved(d *detail.Detail) (*figures.Junction, time.Duration) {
 }
 
 // heat is what is drawn of a junction's temperatures: the field, and the dew
-// point of the rooms in January. Nil: nothing.
+// point of the rooms in the design month. Nil: nothing.
 func (v view) heat(j *figures.Junction) *sheet.Heat {
 	if j == nil || j.Heat == nil || !j.Heat.Temperatures {
 		return nil
 	}
 	h := &sheet.Heat{HeatFlow: j.Heat}
-	if air, ok := v.roomAir(); ok {
-		if dew, err := moisture.DewPoint(air.Pressure); err == nil {
-			h.Dew = &dew
-		}
+	if m := j.Heat.Moisture; m != nil && m.DesignMonth >= 0 {
+		h.Dew = &m.DewPoint
 	}
 	return h
 }
 
-// roomAir is the air of the rooms in January.
-func (v view) roomAir() (moisture.Air, bool) {
-	c, set := v.View.Climate(), v.View.Settings()
-	if c == nil {
-		return moisture.Air{}, false
-	}
-	var months [12]moisture.Month
-	for i, m := range c.Months {
-		months[i] = moisture.Month{Temperature: m.Temperature, Humidity: m.Humidity}
-	}
-	in := set.Inside
-	y, err := moisture.Conditions(months, moisture.Inside{Temperature: in.Temperature, Class: in.MoistureClass, Humidity: in.Humidity, Margin: set.MoistureMargin})
-	if err != nil {
-		return moisture.Air{}, false
-	}
-	return y.Inside[0], true
-}
-
-// heatRows are the figures of heat flow at a junction.
+// heatFlowRows are the figures of heat flow at a junction.
 func (v view) heatFlowRows(d *detail.Detail, j *figures.Junction) ([]page.FigureGroup, string) {
 	h := j.Heat
 	if h == nil {
@@ -170,27 +151,28 @@ func (v view) coldestRows(d *detail.Detail, h *figures.HeatFlow) []page.FigureRo
 	}
 	mold := page.FigureRow{Name: "Temperature factor, mold check", Sub: "With 0.25 m²K/W at inside surfaces", Inch: fmt.Sprintf("%.3f", h.FactorMold), SI: fmt.Sprintf("%.3f", h.FactorMold),
 		Method: "ISO 13788:2012, 5.3: lowest factor that keeps surface humidity at or below 80 %"}
-	c, set := v.View.Climate(), v.View.Settings()
-	if c != nil {
-		var months [12]moisture.Month
-		for i, m := range c.Months {
-			months[i] = moisture.Month{Temperature: m.Temperature, Humidity: m.Humidity}
-		}
-		in := set.Inside
-		y, err := moisture.Conditions(months, moisture.Inside{Temperature: in.Temperature, Class: in.MoistureClass, Humidity: in.Humidity, Margin: set.MoistureMargin})
-		if err == nil {
-			if f, err := moisture.RequiredFactor(y, moisture.CriticalMould); err == nil && f.Month >= 0 {
-				mold.Limit = fmt.Sprintf("at least %.2f", f.Required)
-				mold.Verdict, mold.Finding = page.Good, "Surface humidity below 80 %"
-				mold.FindingSub = "In every month, under these conditions"
-				if h.FactorMold < f.Required {
-					mold.Verdict, mold.Finding = page.Bad, "Surface humidity above 80 %"
-					mold.FindingSub = "In " + moisture.MonthNames[f.Month] + ", under these conditions"
-				}
-			}
-		}
+	rows = append(rows, factor, mold)
+	m := h.Moisture
+	if m == nil {
+		return rows
 	}
-	return append(rows, factor, mold)
+	row := &rows[len(rows)-1]
+	row.Limit = fmt.Sprintf("at least %.2f", m.Mold.Required)
+	row.Verdict, row.Finding, row.FindingSub = page.Good, "Surface humidity below 80 %", "In every month, under these conditions"
+	if !m.MoldFree {
+		row.Verdict, row.Finding = page.Bad, "Surface humidity above 80 %"
+		row.FindingSub = "In " + moisture.MonthNames[max(0, m.DesignMonth)] + ", under these conditions"
+	}
+	for _, k := range m.Chains {
+		chain := page.FigureRow{Name: capital(string(k.Control)) + " control, coldest point", Sub: "In " + moisture.MonthNames[k.Month],
+			Limit: "dew point " + k.DewPoint.ShowTenth(v.View.Settings().Units), Verdict: page.Good, Finding: "Above the room's dew point"}
+		chain.Inch, chain.InchUnit, chain.SI, chain.SIUnit = degrees(k.Temperature)
+		if k.Cold {
+			chain.Verdict, chain.Finding, chain.FindingSub = page.Bad, "Unbroken but cold", "Keep room air off it: seal what lies inside, or insulate outside."
+		}
+		rows = append(rows, chain)
+	}
+	return rows
 }
 
 // junctionYear is the heat that a length of the junction costs in a year

@@ -28,15 +28,15 @@ func (l *Library) traceJunction(e *entry) *figures.Junction {
 	return figures.OfJunction(figures.Context{Settings: &l.lib.Settings, Climate: l.lib.Climate}, e.d, l.lib.Detail)
 }
 
-// junctionFindings are those of laying out and tracing every junction: all
-// must be known before a page is made, since a broken control may stop it.
+// junctionFindings are those of laying out, tracing and solving every junction:
+// all must be known before a page is made, since a broken control may stop it.
 func (l *Library) junctionFindings() finding.List {
 	var ahead sync.WaitGroup
 	next := make(chan *entry)
 	for range min(runtime.GOMAXPROCS(0), len(l.details)) {
 		ahead.Go(func() {
 			for e := range next {
-				e.junction()
+				e.solved()
 			}
 		})
 	}
@@ -49,7 +49,7 @@ func (l *Library) junctionFindings() finding.List {
 	ahead.Wait()
 	var list finding.List
 	for _, e := range l.details {
-		if j := e.junction(); j != nil {
+		if j := e.solved(); j != nil {
 			list.Add(j.Findings)
 		}
 	}
