@@ -7,6 +7,7 @@ import (
 	"wythe/renderer/bearing"
 	"wythe/renderer/energy"
 	"wythe/renderer/figures"
+	"wythe/renderer/material"
 	"wythe/renderer/takeoff"
 	"wythe/renderer/units"
 	"wythe/site/page"
@@ -61,6 +62,7 @@ func loadRows(fig *figures.Assembly) []page.FigureRow {
 		}
 		rows = append(rows, row)
 	}
+	rows = append(rows, upturnRow(fig)...)
 	if d := fig.Dead; d != nil && len(d.Missing) == 0 {
 		row := page.FigureRow{Name: "Dead weight of the stack", Method: "Density times thickness, framing by its share"}
 		load(&row, d.Weight)
@@ -188,4 +190,26 @@ func stock(i *takeoff.Item, s units.System) string {
 		parts = append(parts, i.Waste.Percent()+" "+word+" in")
 	}
 	return strings.Join(parts, ", ")
+}
+
+// upturnRow is what fresh concrete of the slab's own depth presses against an
+// upturn of insulation at its edge.
+func upturnRow(fig *figures.Assembly) []page.FigureRow {
+	if fig.Pour == nil {
+		return nil
+	}
+	for _, l := range fig.Detail.Assembly.Layers {
+		if l.Material.Hatch != material.Concrete && l.Material.Hatch != material.ReinforcedConcrete {
+			continue
+		}
+		u, err := bearing.LiquidHead(l.Material.Density, l.Total())
+		if err != nil {
+			return nil
+		}
+		row := page.FigureRow{Name: "Side pressure on an upturn", Sub: "At the foot, as deep as the slab", Method: "ACI 347: full liquid head of fresh concrete",
+			FindingSub: fmt.Sprintf("%.0f N per m of edge (%.0f lb/ft). Back the upturn up until the concrete has set.", u.ResultantNPerM, u.ResultantNPerM/14.5939)}
+		load(&row, u.Base)
+		return []page.FigureRow{row}
+	}
+	return nil
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wythe/renderer/basis"
+	"wythe/renderer/codes"
 	"wythe/renderer/detail"
 	"wythe/renderer/figures"
 	"wythe/renderer/thermal"
@@ -131,6 +132,11 @@ func (v view) target(d *detail.Detail, t *figures.Thermal, resistance, transmitt
 		row.Verdict, row.Finding = page.Good, "Meets target"
 		if !met {
 			row.Verdict, row.Finding = page.Bad, misses(target)
+		}
+		if target.AtLeast && target.Quantity == "R-value" {
+			row.FindingSub = codes.CompareR(t.Resistance.Value, target.Resistance).Words
+		} else if !target.AtLeast && target.Quantity == "U-factor" {
+			row.FindingSub = codes.CompareU(t.Transmittance, target.Transmittance).Words
 		}
 	}
 }

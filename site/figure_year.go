@@ -152,7 +152,34 @@ func moistureRows(d *detail.Detail, fig *figures.Assembly) []page.FigureRow {
 	if m.Hold != nil {
 		rows = append(rows, page.FigureRow{Name: "Before closing in", Sub: strings.Join(m.Hold.Layers, ", "), Finding: "HOLD", FindingSub: m.Hold.Text, Source: source(m.Hold.Source)})
 	}
+	rows = append(rows, snapshotRow(m)...)
 	return append(rows, monthRows(c)...)
+}
+
+// snapshotRow is January's temperature and vapor pressure through the section,
+// the numbers behind its two pictures.
+func snapshotRow(m *moisture.Result) []page.FigureRow {
+	s := m.Snapshot
+	if s == nil {
+		return nil
+	}
+	row := page.FigureRow{Name: "January through the section", Method: "ISO 13788:2012, 6.4", Finding: "Vapor below saturation"}
+	if s.Condenses {
+		row.Finding = "Vapor meets saturation"
+	}
+	for _, p := range s.Points {
+		if !p.Face {
+			continue
+		}
+		dew := "dry"
+		if t, err := moisture.DewPoint(p.Pressure); err == nil {
+			dew = t.ShowTenth(units.Metric)
+		}
+		row.Inputs = append(row.Inputs, page.Input{Name: p.Depth.Show(units.Inch) + ", " + p.Depth.Show(units.Metric),
+			Value:  fmt.Sprintf("%s, dew point %s", p.Temperature.ShowTenth(units.Metric), dew),
+			Source: fmt.Sprintf("vapor %.0f Pa of %.0f Pa at saturation", float64(p.Pressure), float64(p.Saturation))})
+	}
+	return []page.FigureRow{row}
 }
 
 // monthRows are the year of condensation, month by month.
@@ -191,13 +218,11 @@ func groundRows(fig *figures.Assembly) []page.FigureRow {
 	}
 	if g.Result == nil {
 		row := page.FigureRow{Name: "Transmittance by characteristic dimension", Method: "ISO 13370:2017", Inputs: in}
-		for _, p := range g.Curve {
-			row.Inputs = append(row.Inputs, page.Input{Name: "B′ " + p.BPrime.Show(units.Metric), Value: p.WithEdge.Show(units.Metric) + ", " + p.WithEdge.Show(units.Inch)})
-		}
+		row.Inputs = append(row.Inputs, curveInputs(g)...)
 		row.FindingSub = "No plan stated: read U at your building's B′."
 		return []page.FigureRow{row}
 	}
-	row := page.FigureRow{Name: "Transmittance with the ground", Method: method(g.Trace.Method), Inputs: in}
+	row := page.FigureRow{Name: "Transmittance with the ground", Method: method(g.Trace.Method), Inputs: append(in, curveInputs(g)...)}
 	row.Inch, row.InchUnit, row.SI, row.SIUnit = both(g.Transmittance, "U ", "Btu/h·ft²·°F", "W/m²K")
 	rows := []page.FigureRow{row}
 	length := func(name string, l units.Length) {
@@ -224,4 +249,13 @@ func groundRows(fig *figures.Assembly) []page.FigureRow {
 		rows = append(rows, m)
 	}
 	return rows
+}
+
+// curveInputs are the points of U over B′, the numbers behind the picture.
+func curveInputs(g *figures.Ground) []page.Input {
+	list := make([]page.Input, 0, len(g.Curve))
+	for _, p := range g.Curve {
+		list = append(list, page.Input{Name: "Slab on ground, B′ " + p.BPrime.Show(units.Metric), Value: p.WithEdge.Show(units.Metric) + ", " + p.WithEdge.Show(units.Inch)})
+	}
+	return list
 }
