@@ -108,6 +108,9 @@ func (v view) studyRows(fig *figures.Assembly) []page.FigureRow {
 	system := v.View.Settings().Units
 	row := page.FigureRow{Name: "Study: " + s.Layer + " from " + s.Steps[0].Thickness.Show(system) + " to " + s.Steps[len(s.Steps)-1].Thickness.Show(system),
 		Method: "R and U at each thickness; heat by degree-days", Finding: "No target to meet"}
+	if figures.OnGround(fig.Detail.Assembly.Element) {
+		row.Method = "R and U at each thickness; heat by degree-days as to outside air: compare the steps, not the year above"
+	}
 	if s.Target > 0 {
 		row.Verdict, row.Finding = page.Bad, "No step meets the target"
 		if s.First >= 0 {
