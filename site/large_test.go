@@ -95,7 +95,7 @@ func BenchmarkWhole(b *testing.B) {
 	b.Setenv("XDG_CACHE_HOME", b.TempDir())
 	library, details := generateWhole(b, n)
 	to := filepath.Join(b.TempDir(), "site")
-	var cold, warm, edited time.Duration
+	var cold, warm, edited, coldUsed, editUsed time.Duration
 	var peak uint64
 	for i := 0; b.Loop(); i++ {
 		b.StopTimer()
@@ -117,7 +117,9 @@ func BenchmarkWhole(b *testing.B) {
 				}
 			}
 		}()
+		used := processorTime()
 		cold += publishTo(b, library, to)
+		coldUsed += processorTime() - used
 		stop <- true
 		peak = max(peak, <-most)
 		warm += publishTo(b, library, to)
@@ -129,7 +131,9 @@ func BenchmarkWhole(b *testing.B) {
 		if err := os.WriteFile(file, append(text, fmt.Sprintf("\nSeen on site, day %d.\n", i)...), 0o666); err != nil {
 			b.Fatal(err)
 		}
+		used = processorTime()
 		edited += publishTo(b, library, to)
+		editUsed += processorTime() - used
 	}
 	size, search := 0, 0
 	index, err := os.Stat(filepath.Join(to, "index.html"))
@@ -147,6 +151,7 @@ func BenchmarkWhole(b *testing.B) {
 	b.ReportMetric(cold.Seconds()*per, "cold-ms/detail")
 	b.ReportMetric(warm.Seconds()/cold.Seconds(), "x-warm")
 	b.ReportMetric(edited.Seconds()/cold.Seconds(), "x-edit")
+	b.ReportMetric(editUsed.Seconds()/coldUsed.Seconds(), "x-edit-cpu")
 	b.ReportMetric(float64(peak)/(1<<20), "peak-MB")
 	b.ReportMetric(float64(size)/(1<<20), "site-MB")
 	b.ReportMetric(float64(index.Size())/1024, "index-KB")
