@@ -70,7 +70,7 @@ type Region struct {
 
 // Air reports whether air stands in the region: a hole, or an air layer.
 func (r *Region) Air() bool {
-	return r.Hole || r.Material == nil || r.Material.Hatch == material.Air || r.Material.Hatch == material.None
+	return r.Hole || r.Material == nil || r.Material.Hatch == material.Air
 }
 
 // Soil reports whether the region is ground.
