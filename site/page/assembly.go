@@ -121,7 +121,8 @@ func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
 	v.Body = w.notes(p.Body)
 	v.Cautions = w.cautions(p.Cautions)
 	v.Used = w.used(p.Used)
-	v.Sequence = w.peel(p.Peel) + w.sequence(p.Steps)
+	peeled, sequence := w.peel(p.Peel), w.sequence(p.Steps)
+	v.Sequence = peeled + sequence
 	v.References = w.references(p.References)
 	v.Revisions = w.revisions(p.Revisions)
 	var anchors []anchor
@@ -134,7 +135,8 @@ func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
 		{anchor{"notes", "Notes"}, v.Body},
 		{anchor{"cautions", "Cautions"}, v.Cautions},
 		{anchor{"used", "Used by"}, v.Used},
-		{anchor{"sequence", "Sequence"}, v.Sequence},
+		{anchor{"peeled", "Peeled back"}, peeled},
+		{anchor{"sequence", "Sequence"}, sequence},
 		{anchor{"references", "References"}, v.References},
 		{anchor{"revisions", "Revisions"}, v.Revisions},
 	} {
