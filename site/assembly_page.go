@@ -164,16 +164,6 @@ func day(date string) string {
 	return strconv.Itoa(n) + " " + months[month-1] + " " + date[:4]
 }
 
-// junctionPage fills the page of detail i, a junction: its text alone.
-func (v view) junctionPage(i int) *page.Prose {
-	e := v.details[i]
-	w := v.words(e)
-	v.say(e, w.findings)
-	p := &page.Prose{Frame: v.frame(i), Body: w.body, Cited: v.cites(e.d), References: w.references, Revisions: v.revisions(e.d)}
-	p.Lead = "Junction. Its section is not drawn yet."
-	return p
-}
-
 // cites links the marks that a file's text names.
 func (v view) cites(d *detail.Detail) []page.Link {
 	var links []page.Link

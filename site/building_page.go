@@ -90,7 +90,7 @@ func watts(v float64, s units.System) string {
 	if s == units.Metric {
 		return fmt.Sprintf("%.0f W", v)
 	}
-	return fmt.Sprintf("%.0f Btu/h", v/0.29307107)
+	return fmt.Sprintf("%.0f Btu/h", units.BtuPerHour(v))
 }
 
 func heatOf(h energy.Heat, s units.System) string {

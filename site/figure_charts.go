@@ -90,7 +90,7 @@ func (v view) groundPicture(fig *figures.Assembly) template.HTML {
 	for _, p := range fig.Ground.Curve {
 		q := drawing.Point{X: float64(p.BPrime), Y: float64(p.WithEdge)}
 		if !metric {
-			q = drawing.Point{X: q.X / 0.3048, Y: float64(p.WithEdge.UFactor())}
+			q = drawing.Point{X: p.BPrime.Inches() / 12, Y: float64(p.WithEdge.UFactor())}
 		}
 		s.Points = append(s.Points, q)
 	}

@@ -95,7 +95,7 @@ func (v view) energyRows(fig *figures.Assembly) []page.FigureRow {
 			name = fuels[i].Name
 		}
 		rows = append(rows, page.FigureRow{Name: capital(name), Sub: fmt.Sprintf("%.2f per %s at %.0f %%", c.PerUnit, c.Unit, 100*float64(c.Efficiency)),
-			Inch: fmt.Sprintf("%.2f", c.MoneyPerM2/10.7639104), InchUnit: "per ft² a year", SI: fmt.Sprintf("%.2f", c.MoneyPerM2), SIUnit: "per m² a year"})
+			Inch: fmt.Sprintf("%.2f", c.MoneyPerM2/units.Area(1).SquareFeet()), InchUnit: "per ft² a year", SI: fmt.Sprintf("%.2f", c.MoneyPerM2), SIUnit: "per m² a year"})
 	}
 	return append(rows, v.studyRows(fig)...)
 }
@@ -210,7 +210,7 @@ func upturnRow(fig *figures.Assembly) []page.FigureRow {
 			return nil
 		}
 		row := page.FigureRow{Name: "Side pressure on an upturn", Sub: "At the foot, as deep as the slab", Method: "ACI 347: full liquid head of fresh concrete",
-			FindingSub: fmt.Sprintf("%.0f N per m of edge (%.0f lb/ft). Back the upturn up until the concrete has set.", u.ResultantNPerM, u.ResultantNPerM/14.5939)}
+			FindingSub: fmt.Sprintf("%.0f N per m of edge (%.0f lb/ft). Back the upturn up until the concrete has set.", u.ResultantNPerM, units.PoundsPerFoot(u.ResultantNPerM))}
 		load(&row, u.Base)
 		return []page.FigureRow{row}
 	}

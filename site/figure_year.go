@@ -48,8 +48,8 @@ func dynamicRows(fig *figures.Assembly) []page.FigureRow {
 		{Name: "Decrement factor", Sub: "Share of the outside's daily swing that arrives", Inch: fmt.Sprintf("%.2f", r.DecrementFactor), SI: fmt.Sprintf("%.2f", r.DecrementFactor), Method: method(t.Method), Inputs: inputs(t)},
 		{Name: "Time shift", Sub: "Later inside than outside", Inch: fmt.Sprintf("%.1f", -r.TimeShiftH), InchUnit: "h", SI: fmt.Sprintf("%.1f", -r.TimeShiftH), SIUnit: "h"},
 		{Name: "Periodic transmittance"},
-		{Name: "Areal heat capacity, inside", Inch: fmt.Sprintf("%.2f", r.ArealInsideJPerM2K/20441.75), InchUnit: "Btu/ft²·°F", SI: fmt.Sprintf("%.0f", r.ArealInsideJPerM2K/1000), SIUnit: "kJ/m²K"},
-		{Name: "Areal heat capacity, outside", Inch: fmt.Sprintf("%.2f", r.ArealOutsideJPerM2K/20441.75), InchUnit: "Btu/ft²·°F", SI: fmt.Sprintf("%.0f", r.ArealOutsideJPerM2K/1000), SIUnit: "kJ/m²K"},
+		{Name: "Areal heat capacity, inside", Inch: fmt.Sprintf("%.2f", units.BtuPerSquareFootF(r.ArealInsideJPerM2K)), InchUnit: "Btu/ft²·°F", SI: fmt.Sprintf("%.0f", r.ArealInsideJPerM2K/1000), SIUnit: "kJ/m²K"},
+		{Name: "Areal heat capacity, outside", Inch: fmt.Sprintf("%.2f", units.BtuPerSquareFootF(r.ArealOutsideJPerM2K)), InchUnit: "Btu/ft²·°F", SI: fmt.Sprintf("%.0f", r.ArealOutsideJPerM2K/1000), SIUnit: "kJ/m²K"},
 	}
 	p := &rows[2]
 	p.Inch, p.InchUnit, p.SI, p.SIUnit = both(r.Periodic, "U ", "Btu/h·ft²·°F", "W/m²K")
@@ -89,7 +89,7 @@ func moistureRows(d *detail.Detail, fig *figures.Assembly) []page.FigureRow {
 	head := page.FigureRow{Name: "Between the layers", Finding: "No condensation computed", FindingSub: m.Verdict, Verdict: page.Good, Method: method(t.Method), Inputs: inputs(t)}
 	if c.StartMonth >= 0 {
 		head.Finding = "Condenses and dries in the year"
-		head.Inch, head.InchUnit = fmt.Sprintf("%.3f", float64(c.Greatest)*0.204816), "lb/ft²"
+		head.Inch, head.InchUnit = fmt.Sprintf("%.3f", c.Greatest.PoundsPerSquareFoot()), "lb/ft²"
 		head.SI, head.SIUnit = fmt.Sprintf("%.0f", float64(c.Greatest)*1000), "g/m²"
 		if !c.DryAtEnd {
 			head.Verdict, head.Finding = page.Bad, "Stays wet through the year"
@@ -139,7 +139,7 @@ func moistureRows(d *detail.Detail, fig *figures.Assembly) []page.FigureRow {
 			least, enough = r.LeastForRoofs, r.EnoughForRoof
 		}
 		row := page.FigureRow{Name: "Drying reserve", Sub: "Between " + r.Outer + " and " + r.Inner + ", for air leakage",
-			Inch: fmt.Sprintf("%.2f", float64(r.Reserve)*0.204816), InchUnit: "lb/ft² a year", SI: fmt.Sprintf("%.0f", float64(r.Reserve)*1000), SIUnit: "g/m² a year",
+			Inch: fmt.Sprintf("%.2f", r.Reserve.PoundsPerSquareFoot()), InchUnit: "lb/ft² a year", SI: fmt.Sprintf("%.0f", float64(r.Reserve)*1000), SIUnit: "g/m² a year",
 			Limit: fmt.Sprintf("at least %.0f g/m²", float64(least)*1000), Verdict: page.Good, Finding: "Enough for timber", Method: "DIN 68800-2:2012, from memory", FindingSub: r.Chosen}
 		if !enough {
 			row.Verdict, row.Finding = page.Bad, "Little to spare"
@@ -226,7 +226,7 @@ func groundRows(fig *figures.Assembly) []page.FigureRow {
 	row.Inch, row.InchUnit, row.SI, row.SIUnit = both(g.Transmittance, "U ", "Btu/h·ft²·°F", "W/m²K")
 	rows := []page.FigureRow{row}
 	length := func(name string, l units.Length) {
-		r := page.FigureRow{Name: name, Inch: fmt.Sprintf("%.1f", float64(l)/0.3048), InchUnit: "ft", SI: fmt.Sprintf("%.2f", float64(l)), SIUnit: "m"}
+		r := page.FigureRow{Name: name, Inch: fmt.Sprintf("%.1f", l.Inches()/12), InchUnit: "ft", SI: fmt.Sprintf("%.2f", float64(l)), SIUnit: "m"}
 		rows = append(rows, r)
 	}
 	if g.BPrime > 0 {
@@ -239,10 +239,10 @@ func groundRows(fig *figures.Assembly) []page.FigureRow {
 		rows = append(rows, e)
 	}
 	if g.Planned {
-		rows = append(rows, page.FigureRow{Name: "Steady coupling", Inch: fmt.Sprintf("%.0f", g.CouplingWPerK/0.527528), InchUnit: "Btu/h·°F", SI: fmt.Sprintf("%.1f", g.CouplingWPerK), SIUnit: "W/K"})
+		rows = append(rows, page.FigureRow{Name: "Steady coupling", Inch: fmt.Sprintf("%.0f", units.BtuPerHourF(g.CouplingWPerK)), InchUnit: "Btu/h·°F", SI: fmt.Sprintf("%.1f", g.CouplingWPerK), SIUnit: "W/K"})
 	}
 	if g.Months != nil {
-		m := page.FigureRow{Name: "Mean flow by month", Inch: fmt.Sprintf("%.0f", g.Months.AnnualMeanW/0.29307107), InchUnit: "Btu/h", SI: fmt.Sprintf("%.0f", g.Months.AnnualMeanW), SIUnit: "W", Method: "ISO 13370:2017, annex H"}
+		m := page.FigureRow{Name: "Mean flow by month", Inch: fmt.Sprintf("%.0f", units.BtuPerHour(g.Months.AnnualMeanW)), InchUnit: "Btu/h", SI: fmt.Sprintf("%.0f", g.Months.AnnualMeanW), SIUnit: "W", Method: "ISO 13370:2017, annex H"}
 		for i, f := range g.Months.FlowW {
 			m.Inputs = append(m.Inputs, page.Input{Name: moisture.MonthNames[i], Value: fmt.Sprintf("%.0f W", f)})
 		}

@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"wythe/renderer/detail"
@@ -67,6 +68,12 @@ func (v view) heat(j *figures.Junction) *sheet.Heat {
 	return h
 }
 
+// linear prints a linear transmittance in both systems.
+func linear(row *page.FigureRow, t units.LinearTransmittance) {
+	row.Inch, row.InchUnit, row.SI, row.SIUnit = both(t, "", "Btu/h·ft·°F", "W/mK")
+	row.Inch = strings.TrimSuffix(row.Inch, " "+row.InchUnit)
+}
+
 // heatFlowRows are the figures of heat flow at a junction.
 func (v view) heatFlowRows(d *detail.Detail, j *figures.Junction) ([]page.FigureGroup, string) {
 	h := j.Heat
@@ -88,8 +95,7 @@ func (v view) heatFlowRows(d *detail.Detail, j *figures.Junction) ([]page.Figure
 		if !has {
 			row.NotComputed = h.Psi.Why
 		} else {
-			row.SI, row.SIUnit = fmt.Sprintf("%.3f", float64(value)), "W/mK"
-			row.Inch, row.InchUnit = fmt.Sprintf("%.3f", float64(value)/1.730735), "Btu/h·ft·°F"
+			linear(&row, value)
 		}
 		rows = append(rows, row)
 	}
@@ -100,21 +106,22 @@ func (v view) heatFlowRows(d *detail.Detail, j *figures.Junction) ([]page.Figure
 		rows[0].Inputs = append(rows[0].Inputs, page.Input{Name: f.Name, Value: fmt.Sprintf("U %.4f W/m²K, %.3f m inside, %.3f m outside", float64(f.U), float64(f.Internal), float64(f.External))})
 	}
 	if h.HasCoupling {
-		row := page.FigureRow{Name: "Thermal coupling", SI: fmt.Sprintf("%.3f", float64(h.Coupling)), SIUnit: "W/mK",
-			Inch: fmt.Sprintf("%.3f", float64(h.Coupling)/1.730735), InchUnit: "Btu/h·ft·°F",
+		row := page.FigureRow{Name: "Thermal coupling",
 			FindingSub: fmt.Sprintf("The true value lies between %.4f and %.4f W/mK.", float64(h.Low), float64(h.High)),
 			Method:     "ISO 10211: the solve for temperature from above, for the stream function from below"}
+		linear(&row, h.Coupling)
 		rows = append(rows, row)
 	}
 	rows = append(rows, v.coldestRows(d, h)...)
-	for _, c := range h.Couplings {
-		if len(h.Couplings) > 1 {
-			rows = append(rows, page.FigureRow{Name: "Coupling of " + c.Between[0] + " and " + c.Between[1], SI: fmt.Sprintf("%.3f", float64(c.Coupling)), SIUnit: "W/mK",
-				Inch: fmt.Sprintf("%.3f", float64(c.Coupling)/1.730735), InchUnit: "Btu/h·ft·°F"})
+	if len(h.Couplings) > 1 {
+		for _, c := range h.Couplings {
+			row := page.FigureRow{Name: "Coupling of " + c.Between[0] + " and " + c.Between[1]}
+			linear(&row, c.Coupling)
+			rows = append(rows, row)
 		}
 	}
 	if h.Temperatures {
-		rows = append(rows, page.FigureRow{Name: "Heat flow on the design day", SI: fmt.Sprintf("%.1f", h.HeatFlow), SIUnit: "W/m", Inch: fmt.Sprintf("%.1f", h.HeatFlow*1.040022), InchUnit: "Btu/h·ft"})
+		rows = append(rows, page.FigureRow{Name: "Heat flow on the design day", SI: fmt.Sprintf("%.1f", h.HeatFlow), SIUnit: "W/m", Inch: fmt.Sprintf("%.1f", units.BtuPerHourFoot(h.HeatFlow)), InchUnit: "Btu/h·ft"})
 	}
 	rows = append(rows, v.junctionYear(h)...)
 	note := ""
@@ -192,5 +199,5 @@ func (v view) junctionYear(h *figures.HeatFlow) []page.FigureRow {
 	}
 	joules := energy.Heat(float64(h.Psi.Internal) * float64(dd) * 86400) // per metre
 	return []page.FigureRow{{Name: "Heat in a year", Sub: "Along the junction, by ψ inside", SI: fmt.Sprintf("%.1f", joules.KilowattHours()), SIUnit: "kWh/m",
-		Inch: fmt.Sprintf("%.0f", joules.Btu()*0.3048), InchUnit: "Btu/ft", Method: "ψ times degree-days of the climate. " + energy.Undercount}}
+		Inch: fmt.Sprintf("%.0f", joules.Btu()*float64(units.Feet(1))), InchUnit: "Btu/ft", Method: "ψ times degree-days of the climate. " + energy.Undercount}}
 }

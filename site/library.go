@@ -30,8 +30,7 @@ const themeFolder = "theme"
 type Library struct {
 	lib   *detail.Library
 	root  string
-	marks *prose.Marks // nil where the pattern is no pattern
-	theme *themes.Set  // nil where the library's own files spoil it
+	theme *themes.Set // nil where the library's own files spoil it
 	// themeHash is of the library's own files of the theme.
 	themeHash string
 
@@ -96,9 +95,6 @@ func Open(root string) (*Library, error) {
 func opened(lib *detail.Library) *Library {
 	l := &Library{lib: lib, byMark: map[string]*entry{}, byFile: map[string]*entry{}}
 	l.past = sync.OnceValue(l.lookBack)
-	if marks, err := prose.NewMarks(lib.Settings.Marks); err == nil {
-		l.marks = marks
-	}
 	l.place()
 	l.findMaterials()
 	l.findBuildings()

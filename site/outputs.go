@@ -25,14 +25,8 @@ type press struct {
 	hash   string // of the theme, and of what leads on from every page
 }
 
-// outputs lists every file of the site. It must be called after a review
-// without errors.
-func (l *Library) outputs() ([]tree.Output, error) {
-	outs, _, err := l.pressed()
-	return outs, err
-}
-
-// pressed is outputs with what its pages are printed with.
+// pressed lists every file of the site, and what its pages are printed with. It
+// must be called after a review without errors.
 func (l *Library) pressed() ([]tree.Output, *press, error) {
 	var outs []tree.Output
 	p := &press{theme: l.theme, site: l.siteWords()}

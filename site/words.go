@@ -70,7 +70,7 @@ func (v view) context(e *entry) *prose.Context {
 		level = 3 // its prose stands in the page's section of notes
 	}
 	return &prose.Context{
-		Marks: v.marks,
+		Marks: v.lib.Pattern(),
 		File:  e.d.File,
 		Self:  e.d.Mark,
 		Level: level,

@@ -26,17 +26,6 @@ would put it right: errors first, then warnings. Exit status 1 on errors.`,
 	return c
 }
 
-// findingJSON is a finding as review --json prints it.
-type findingJSON struct {
-	Level   string `json:"level"`
-	File    string `json:"file"`
-	Line    int    `json:"line"`
-	Column  int    `json:"column"`
-	Rule    string `json:"rule"`
-	Message string `json:"message"`
-	Mend    string `json:"mend"`
-}
-
 func (a *app) runReview(asJSON bool) error {
 	dir, err := a.library()
 	if err != nil {
@@ -48,7 +37,7 @@ func (a *app) runReview(asJSON bool) error {
 	}
 	list := lib.Review()
 	if asJSON {
-		if err := a.printJSON(findingsJSON(list)); err != nil {
+		if err := a.printJSON(list); err != nil {
 			return err
 		}
 	} else {
@@ -59,14 +48,6 @@ func (a *app) runReview(asJSON bool) error {
 		return &findingsError{}
 	}
 	return nil
-}
-
-func findingsJSON(list finding.List) []findingJSON {
-	out := make([]findingJSON, len(list.Items))
-	for i, f := range list.Items {
-		out[i] = findingJSON{f.Level.String(), f.File, f.Line, f.Column, f.Rule, f.Message, f.Mend}
-	}
-	return out
 }
 
 func reviewClosing(list finding.List, details int) string {

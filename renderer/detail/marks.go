@@ -106,21 +106,21 @@ func inWord(c byte) bool {
 // isMargin reports whether a byte at the end of a word may be punctuation.
 func isMargin(c byte) bool { return c == '.' || c == '-' || c == '_' }
 
-// revisionAfter returns the revision that a text names right after a mark
-// ("J-201 rev B"), or "".
-func revisionAfter(s string, from int) (rev string) {
+// RevisionAfter returns the revision that a text names right after a mark
+// ("J-201 rev B") and where it ends; "" and from where it names none.
+func RevisionAfter(s string, from int) (rev string, end int) {
 	const word = " rev "
 	if len(s)-from <= len(word) || !strings.EqualFold(s[from:from+len(word)], word) {
-		return ""
+		return "", from
 	}
-	end := from + len(word)
+	end = from + len(word)
 	for end < len(s) && inWord(s[end]) && !isMargin(s[end]) {
 		end++
 	}
 	if rev = s[from+len(word) : end]; isRevision(rev) {
-		return rev
+		return rev, end
 	}
-	return ""
+	return "", from
 }
 
 // needsDigit reports whether every text that re matches holds an ASCII digit.

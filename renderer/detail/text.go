@@ -118,7 +118,8 @@ func (c *texts) marks(s string, from, to int, at func(int) finding.Position) {
 			return
 		}
 		from = end
-		mark, rev := s[start:end], revisionAfter(s, end)
+		mark := s[start:end]
+		rev, _ := RevisionAfter(s, end)
 		d := lib.byMark[mark]
 		switch {
 		case lib.broken[mark]: // its own file says what is wrong

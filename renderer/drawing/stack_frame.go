@@ -52,15 +52,6 @@ func (f *stackFrame) move(dy float64) {
 	}
 }
 
-// faceY is the height of face i, counted from the inside: the Faces of a
-// Profile.
-func (f *stackFrame) faceY(i int) float64 {
-	if f.stack.InsideTop {
-		return f.y[i]
-	}
-	return f.y[len(f.y)-1-i]
-}
-
 // members returns the left sides of the framing of a layer and the width of
 // one member, mm: as many as the section shows whole, about its middle.
 // Members at the same spacing stand in line, layer behind layer.

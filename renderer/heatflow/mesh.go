@@ -14,7 +14,6 @@ type mesh struct {
 type triangle struct {
 	v, n, s [3]int32
 	region  int32 // −1 outside the section
-	dead    bool
 }
 
 // segment is a piece of an edge of the section.

@@ -128,9 +128,3 @@ func (m *mesh) fits(t, i int32, at pt) bool {
 	v := &m.tri[t].v
 	return orient(m.p[v[i]], m.p[v[after(i)]], at) > 0 && orient(m.p[v[before(i)]], m.p[v[i]], at) > 0
 }
-
-// diameter returns the longest edge of t, m.
-func (m *mesh) diameter(t int32) float64 {
-	_, e := m.longest(t)
-	return math.Sqrt(e) * grain
-}

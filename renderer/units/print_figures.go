@@ -47,7 +47,7 @@ func (t LinearTransmittance) Show(s System) string {
 	if s == Metric {
 		return fixed(float64(t), 3) + " W/mK"
 	}
-	return fixed(float64(t)/(perInchRValue*12), 3) + " Btu/h·ft·°F"
+	return fixed(t.BtuPerHourFootF(), 3) + " Btu/h·ft·°F"
 }
 
 // Show returns the resistance of an inch, "R 4.2 per in", or "0.034 W/mK".

@@ -70,7 +70,7 @@ Two courses of 3 in with the joints staggered leave no straight path for heat or
 `
 
 func officeContext(root, self string) *prose.Context {
-	marks, err := prose.NewMarks("[FWRJ]-[0-9]{3}")
+	marks, err := detail.NewMarks("[FWRJ]-[0-9]{3}")
 	if err != nil {
 		panic(err)
 	}

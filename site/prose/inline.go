@@ -1,6 +1,10 @@
 package prose
 
-import "strings"
+import (
+	"strings"
+
+	"wythe/renderer/detail"
+)
 
 // Inline turns one line of plain text (a step, a caution, a note) into HTML:
 // marks link and {figures} print as in [Render], all else is text. Findings
@@ -9,7 +13,7 @@ func Inline(words string, ctx *Context) Result {
 	if ctx == nil || ctx.Marks == nil && !strings.Contains(words, "{") {
 		return Result{HTML: Plain(words)}
 	}
-	s := &state{ctx: ctx, source: []byte(words)}
+	s := &state{ctx: ctx, source: []byte(words), text: words}
 	var b []byte
 	for from := 0; from < len(words); {
 		open := strings.IndexByte(words[from:], '{')
@@ -45,16 +49,16 @@ func Inline(words string, ctx *Context) Result {
 // inlineMarks appends source[from:to], escaped, with its marks linked.
 func (s *state) inlineMarks(b []byte, from, to int) []byte {
 	if s.ctx.Marks == nil {
-		return AppendTrade(b, string(s.source[from:to]))
+		return AppendTrade(b, s.text[from:to])
 	}
-	run := s.source[:to]
+	run := s.text[:to]
 	for at := from; ; {
-		start, end, ok := s.ctx.Marks.next(run, at)
+		start, end, ok := s.ctx.Marks.Next(run, at)
 		if !ok {
-			return AppendTrade(b, string(run[from:]))
+			return AppendTrade(b, run[from:])
 		}
-		rev, revEnd := revision(run, end)
-		href, known := s.resolve(string(run[start:end]), rev, start)
+		rev, revEnd := detail.RevisionAfter(run, end)
+		href, known := s.resolve(run[start:end], rev, start)
 		at = end
 		if !known || href == "" {
 			continue
@@ -63,7 +67,7 @@ func (s *state) inlineMarks(b []byte, from, to int) []byte {
 			end = revEnd
 			at = end
 		}
-		b = AppendTrade(b, string(run[from:start]))
+		b = AppendTrade(b, run[from:start])
 		b = markLink(b, href, run[start:end])
 		from = end
 	}

@@ -9,6 +9,8 @@ import (
 	"github.com/yuin/goldmark/ast"
 	"github.com/yuin/goldmark/parser"
 	"github.com/yuin/goldmark/text"
+
+	"wythe/renderer/detail"
 )
 
 // linker goes through a parsed text once: it links marks, settles each
@@ -57,17 +59,17 @@ func (s *state) marks(parent ast.Node, n *ast.Text) {
 	if m == nil || n.IsRaw() {
 		return
 	}
-	run := s.source[n.Segment.Start:n.Segment.Stop]
+	run := s.text[n.Segment.Start:n.Segment.Stop]
 	base, from := n.Segment.Start, 0
 	for {
-		start, end, ok := m.next(run, from)
+		start, end, ok := m.Next(run, from)
 		if !ok {
 			return
 		}
 		// A mark at the very end may go on in the next run (after an
 		// escape, say); the run's own end is the best there is.
-		mark := string(run[start:end])
-		rev, revEnd := revision(run, end)
+		mark := run[start:end]
+		rev, revEnd := detail.RevisionAfter(run, end)
 		from = end
 		href, known := s.resolve(mark, rev, base+start)
 		if !known {
@@ -95,11 +97,11 @@ func (s *state) marks(parent ast.Node, n *ast.Text) {
 
 // markLink appends a link to a mark. It is one node of the tree and not
 // goldmark's three, since a page of prose may name many.
-func markLink(b []byte, href string, shown []byte) []byte {
+func markLink(b []byte, href, shown string) []byte {
 	b = append(b, `<a class="m" href="`...)
 	b = AppendEscaped(b, href)
 	b = append(b, `">`...)
-	b = AppendEscaped(b, string(shown))
+	b = AppendEscaped(b, shown)
 	return append(b, "</a>"...)
 }
 

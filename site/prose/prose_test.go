@@ -6,11 +6,13 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"wythe/renderer/detail"
 )
 
 func office(t testing.TB) *Context {
 	t.Helper()
-	marks, err := NewMarks("[FWRJ]-[0-9]{3}")
+	marks, err := detail.NewMarks("[FWRJ]-[0-9]{3}")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,33 +143,6 @@ func TestInline(t *testing.T) {
 	r := Inline("see J-999", office(t))
 	if len(r.Findings.Items) != 1 || r.Findings.Items[0].Column != 5 {
 		t.Errorf("findings %v; want one at column 5", r.Findings.Items)
-	}
-}
-
-func TestMarks(t *testing.T) {
-	for _, c := range []struct{ pattern, text, want string }{
-		{"[A-Z]-[0-9]{3}", "see A-101.", "A-101"},
-		{"[A-Z]-[0-9]{3}", "A-101.1", ""},
-		{`[A-Z]\.[0-9]`, "see A.1.", "A.1"},
-		{"DET [0-9]+", "see DET 12 here", "DET 12"},
-		{"[A-Z]+/[0-9]+", "see A/12", "A/12"},
-		{"(wall|roof)", "a wall", "wall"},
-		{"W|R-1", "W R-1", "W"},
-	} {
-		m, err := NewMarks(c.pattern)
-		if err != nil {
-			t.Fatal(err)
-		}
-		got := ""
-		if start, end, ok := m.next([]byte(c.text), 0); ok {
-			got = c.text[start:end]
-		}
-		if got != c.want {
-			t.Errorf("%s in %q: %q; want %q", c.pattern, c.text, got, c.want)
-		}
-	}
-	if _, err := NewMarks("[A-"); err == nil {
-		t.Error("a broken pattern is taken")
 	}
 }
 

@@ -35,7 +35,7 @@ func Render(markdown string, ctx *Context) Result {
 	if ctx == nil {
 		ctx = &Context{}
 	}
-	s := &state{ctx: ctx, source: []byte(markdown)}
+	s := &state{ctx: ctx, source: []byte(markdown), text: markdown}
 	pc := parser.NewContext()
 	pc.Set(stateKey, s)
 	out := buffers.Get().(*buffer)
@@ -107,6 +107,7 @@ func newMarkdown() goldmark.Markdown {
 type state struct {
 	ctx    *Context
 	source []byte
+	text   string // source, for the search of marks
 	result Result
 	cited  map[Cite]bool
 	ids    map[string]int
