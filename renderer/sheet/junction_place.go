@@ -130,6 +130,10 @@ type spaceName struct {
 	words string
 }
 
+// foreignFace is what each corner of a space's name costs over work or another
+// space: more than a leader or two beneath it, which its casing keeps legible.
+const foreignFace = 8
+
 // spaceNames letters the places of air, each within its own face and near its
 // point.
 func (j *junction) spaceNames(rm *room) []spaceName {
@@ -156,7 +160,7 @@ func (j *junction) spaceNames(rm *room) []spaceName {
 				for _, c := range [...]drawing.Point{{X: 0, Y: 0}, {X: -0.5, Y: -2.6}, {X: 0.5, Y: -2.6}, {X: -0.5, Y: 2.6}, {X: 0.5, Y: 2.6}} {
 					f := j.face(drawing.Point{X: at.X + c.X*wide, Y: at.Y + c.Y})
 					if f < 0 || j.s.Faces[f].Space != s.Name {
-						cost += 2
+						cost += foreignFace
 					}
 				}
 				if cost += rm.cost(boxAt(at, wide, 5), bestCost); cost < bestCost {
