@@ -17,6 +17,7 @@ const house = `
 finding:
 units: finding
 strict: units
+published:
 trace:
 basis: units
 geometry: units

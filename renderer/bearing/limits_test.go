@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"wythe/renderer/basis"
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
 
@@ -22,9 +23,9 @@ func TestPlateByHand(t *testing.T) {
 	l := math.Pow(e*125/(12*(1-0.0225)*565), 0.25)
 	a := 4 / math.Sqrt(math.Pi)
 	want := 2000 / (8 * l * l) * (1 + (math.Log(a/(2*l))-0.673)/(2*math.Pi)*(a/l)*(a/l))
-	near(t, "l, in", got.Stiffness.Inches(), l, 1e-9*l)
-	near(t, "pressure, psi", float64(got.Pressure)/psi, want, 1e-9*want)
-	near(t, "settlement, in", got.Settles.Inches(), want/565, 1e-9)
+	published.Near(t, "l, in", got.Stiffness.Inches(), l, 1e-9*l)
+	published.Near(t, "pressure, psi", float64(got.Pressure)/psi, want, 1e-9*want)
+	published.Near(t, "settlement, in", got.Settles.Inches(), want/565, 1e-9)
 	// The trap of the source: the spread gives about ten times as much.
 	spread, err := SpreadPressure(middle(), units.Inches(5))
 	if err != nil {
@@ -66,8 +67,8 @@ func TestOblongPlateAtAnEdge(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "area", float64(a.Area), float64(b.Area), 1e-12)
-	near(t, "area", float64(a.Area), math.Min(0.25*0.6, 0.4*0.45), 1e-12)
+	published.Near(t, "area", float64(a.Area), float64(b.Area), 1e-12)
+	published.Near(t, "area", float64(a.Area), math.Min(0.25*0.6, 0.4*0.45), 1e-12)
 }
 
 func TestTheWorseGoverns(t *testing.T) {
@@ -109,8 +110,8 @@ func TestWeights(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "mass", float64(got.Mass), 240+0.2*(45+50), 1e-12)
-	near(t, "weight", float64(got.Weight), float64(got.Mass)*Gravity, 1e-9)
+	published.Near(t, "mass", float64(got.Mass), 240+0.2*(45+50), 1e-12)
+	published.Near(t, "weight", float64(got.Weight), float64(got.Mass)*Gravity, 1e-9)
 	if len(got.Missing) != 1 || got.Missing[0] != "panel" {
 		t.Errorf("missing %v; want the panel", got.Missing)
 	}
@@ -124,8 +125,8 @@ func TestUpliftCountsOnce(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "uplift", float64(r.Uplift), (240-3-0.38)*Gravity, 1e-9)
-	near(t, "parts", float64(r.Displaced-r.OwnWeight-r.OnWeight), float64(r.Uplift), 1e-9)
+	published.Near(t, "uplift", float64(r.Uplift), (240-3-0.38)*Gravity, 1e-9)
+	published.Near(t, "parts", float64(r.Displaced-r.OwnWeight-r.OnWeight), float64(r.Uplift), 1e-9)
 	p.On[0].Thickness = 1
 	if r, err = p.Solve(); err != nil || r.Uplift != 0 || r.Ballast != 0 {
 		t.Errorf("%+v, %v; want none under a load", r, err)
@@ -202,11 +203,11 @@ func TestFormPressureByWeight(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "design psf", float64(got)/psf, want*(150+9000*5/70.0), 1e-6)
+		published.Near(t, "design psf", float64(got)/psf, want*(150+9000*5/70.0), 1e-6)
 	}
 	head, err := FormPressure(Form{Concrete: pcf(150), RiseMPerH: 20 * 0.3048, Temperature: 20, Height: units.Feet(10)})
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "above 15 ft/h", float64(head)/psf, 1500, 1e-6)
+	published.Near(t, "above 15 ft/h", float64(head)/psf, 1500, 1e-6)
 }

@@ -2,73 +2,18 @@ package bearing
 
 import (
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
 	"testing"
 
 	"gopkg.in/yaml.v3"
 
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
-
-type published struct {
-	ID, Source, Provenance      string
-	Tolerance, Inputs, Expected yaml.Node
-	Facts                       []string
-}
-
-func read(t testing.TB, id string, inputs, expected any) published {
-	t.Helper()
-	text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "published", "bearing.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var file struct{ Cases []published }
-	if err := yaml.Unmarshal(text, &file); err != nil {
-		t.Fatal(err)
-	}
-	for _, c := range file.Cases {
-		if c.ID != id {
-			continue
-		}
-		t.Logf("%s: %s (%s)", id, c.Source, c.Provenance)
-		if inputs != nil {
-			if err := c.Inputs.Decode(inputs); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if expected != nil {
-			if err := c.Expected.Decode(expected); err != nil {
-				t.Fatal(err)
-			}
-		}
-		return c
-	}
-	t.Fatalf("no published case %q", id)
-	return published{}
-}
-
-func near(t *testing.T, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s = %.9g; want %.9g ± %.1g", what, got, want, within)
-	}
-}
 
 // relative holds to 1e-6, the tolerance of most of the file.
 func relative(t *testing.T, what string, got, want float64) {
 	t.Helper()
-	near(t, what, got, want, 1e-6*math.Abs(want))
-}
-
-func number(t *testing.T, n yaml.Node) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(n.Value, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
+	published.Near(t, what, got, want, 1e-6*math.Abs(want))
 }
 
 const kgPerPcf = 0.45359237 / (0.3048 * 0.3048 * 0.3048)
@@ -80,7 +25,7 @@ func psfs(v float64) units.Pressure { return units.Pressure(v * psf) }
 
 func TestPublishedUnits(t *testing.T) {
 	var want map[string]float64
-	read(t, "units", nil, &want)
+	published.Read(t, "bearing.yaml", "units", nil, &want)
 	for key, got := range map[string]float64{
 		"psf_per_psi": psi / psf, "25_psi_in_psf": 25 * psi / psf, "Pa_per_psi": psi, "Pa_per_psf": psf, "25_psi_in_kPa": 25 * psi / 1000, "40_psf_in_kPa": 40 * psf / 1000,
 		"N_m3_per_pcf": kgPerPcf * Gravity, "kg_m3_per_pcf": kgPerPcf, "150_pcf_in_kN_m3": 150 * kgPerPcf * Gravity / 1000, "150_pcf_in_kg_m3": 150 * kgPerPcf, "lbf_in_N": poundForce,
@@ -92,25 +37,25 @@ func TestPublishedUnits(t *testing.T) {
 			// figure. They are held to seven, and ours to the definitions.
 			within = 5e-8 * want[key]
 		}
-		near(t, key, got, want[key], within)
+		published.Near(t, key, got, want[key], within)
 	}
 	const byDefinition = 4.4482216152605 / (0.3048 * 0.3048 * 0.3048)
-	near(t, "N/m³ per pcf by definition", kgPerPcf*Gravity, byDefinition, 1e-8*byDefinition)
+	published.Near(t, "N/m³ per pcf by definition", kgPerPcf*Gravity, byDefinition, 1e-8*byDefinition)
 	if len(want) != 11 {
 		t.Errorf("%d published conversions; 11 are checked", len(want))
 	}
-	near(t, "units' psi", units.Pressure(psi).PSI(), 1, 1e-9)
+	published.Near(t, "units' psi", units.Pressure(psi).PSI(), 1, 1e-9)
 }
 
 func TestPublishedLongTerm(t *testing.T) {
 	var rows [][3]float64
-	read(t, "xps-long-term", nil, &rows)
+	published.Read(t, "bearing.yaml", "xps-long-term", nil, &rows)
 	for _, row := range rows {
-		near(t, "lasting", float64(LongTerm)*row[0], row[1], 0.05)
-		near(t, "repeated", float64(Repeated)*row[0], row[2], 0.05)
+		published.Near(t, "lasting", float64(LongTerm)*row[0], row[1], 0.05)
+		published.Near(t, "repeated", float64(Repeated)*row[0], row[2], 0.05)
 	}
 	var rule map[string]float64
-	read(t, "en-creep", nil, &rule)
+	published.Read(t, "bearing.yaml", "en-creep", nil, &rule)
 	if got := rule["EPS_long_term_fraction_of_CS10"]; got != float64(EPSLongTerm) {
 		t.Errorf("EPS lasting share %v; want %v", EPSLongTerm, got)
 	}
@@ -118,25 +63,25 @@ func TestPublishedLongTerm(t *testing.T) {
 
 func TestPublishedFoundationModulus(t *testing.T) {
 	var rows [][7]float64
-	read(t, "xps-modulus", nil, &rows)
+	published.Read(t, "bearing.yaml", "xps-modulus", nil, &rows)
 	for _, row := range rows {
 		for j, in := range xpsThickness {
 			got, err := XPSModulus(psis(row[0]), units.Inches(in))
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "k", got.PerCubicInch(), row[j+1], 1e-6)
+			published.Near(t, "k", got.PerCubicInch(), row[j+1], 1e-6)
 			two, err := InSeries([]FoundationModulus{got, got})
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "two like courses", two.PerCubicInch(), row[j+1]/2, 1e-6)
+			published.Near(t, "two like courses", two.PerCubicInch(), row[j+1]/2, 1e-6)
 		}
 	}
 	if got, err := XPSModulus(psis(100), units.Inches(2)); err != nil || math.Abs(got.PerCubicInch()-2600) > 1e-6 { // its note
 		t.Errorf("100 psi: %v, %v; want 2600 pci", got.PerCubicInch(), err)
 	}
-	near(t, "between", must(t)(XPSModulus(psis(25), units.Inches(3.5))).PerCubicInch(), (565+510)/2.0, 1e-6)
+	published.Near(t, "between", must(t)(XPSModulus(psis(25), units.Inches(3.5))).PerCubicInch(), (565+510)/2.0, 1e-6)
 }
 
 func must(t *testing.T) func(FoundationModulus, error) FoundationModulus {
@@ -151,10 +96,10 @@ func must(t *testing.T) func(FoundationModulus, error) FoundationModulus {
 
 func TestPublishedEPS(t *testing.T) {
 	var rows [][]yaml.Node
-	read(t, "eps-1-percent", nil, &rows)
+	published.Read(t, "bearing.yaml", "eps-1-percent", nil, &rows)
 	for i, row := range rows {
 		e := EPSTypes[i]
-		if e.Name != row[0].Value || float64(e.OnePercent) != 1000*number(t, row[1]) {
+		if e.Name != row[0].Value || float64(e.OnePercent) != 1000*published.Number(t, row[1]) {
 			t.Errorf("%+v; want %v", e, row)
 		}
 	}
@@ -162,7 +107,7 @@ func TestPublishedEPS(t *testing.T) {
 
 func TestPublishedUniform(t *testing.T) {
 	var in, want map[string]float64
-	read(t, "slab-uniform", &in, &want)
+	published.Read(t, "bearing.yaml", "slab-uniform", &in, &want)
 	dead, err := Weigh([]Layer{{Name: "slab", Thickness: units.Inches(in["slab_in"]), Density: pcf(in["concrete_pcf"])}})
 	if err != nil {
 		t.Fatal(err)
@@ -190,7 +135,7 @@ func TestPublishedPoint(t *testing.T) {
 		Slab  float64    `yaml:"slab_in"`
 	}
 	var want map[string]float64
-	read(t, "point-45", &in, &want)
+	published.Read(t, "bearing.yaml", "point-45", &in, &want)
 	p := Point{Force: pounds(in.P), On: [2]units.Length{units.Inches(in.Plate[0]), units.Inches(in.Plate[1])}}
 	r, err := Solve(&Load{Dead: psfs(62.5), Rated: psis(25), Point: &p, Slab: Slab{Thickness: units.Inches(in.Slab)}})
 	if err != nil {
@@ -209,7 +154,7 @@ func TestPublishedPoint(t *testing.T) {
 		Plate [2]float64 `yaml:"plate_in"`
 		Slab  float64    `yaml:"slab_in"`
 	}
-	read(t, "point-edge", &edge, &want)
+	published.Read(t, "bearing.yaml", "point-edge", &edge, &want)
 	for _, where := range []Where{EdgeOf, Joint} {
 		p.Where = where
 		got, err := SpreadPressure(p, units.Inches(edge.Slab))
@@ -220,18 +165,18 @@ func TestPublishedPoint(t *testing.T) {
 		relative(t, "pressure", float64(got.Pressure)/psi, want["pressure_psi"])
 	}
 
-	read(t, "point-si", nil, &want)
+	published.Read(t, "bearing.yaml", "point-si", nil, &want)
 	got, err := SpreadPressure(Point{Force: 10e3, On: [2]units.Length{0.1, 0.1}}, 0.15)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "side", float64(got.Sides[0]), want["side_m"], 0.01)
-	near(t, "pressure", float64(got.Pressure), want["pressure_Pa"], 0.01)
+	published.Near(t, "side", float64(got.Sides[0]), want["side_m"], 0.01)
+	published.Near(t, "pressure", float64(got.Pressure), want["pressure_Pa"], 0.01)
 }
 
 func TestPublishedLiveLoads(t *testing.T) {
 	var want map[string]float64
-	read(t, "live-loads", nil, &want)
+	published.Read(t, "bearing.yaml", "live-loads", nil, &want)
 	for _, l := range LiveLoads {
 		key := ""
 		for _, r := range l.Use {
@@ -240,11 +185,11 @@ func TestPublishedLiveLoads(t *testing.T) {
 			}
 			key += string(r)
 		}
-		near(t, l.Use, float64(l.Load)/psf, want[key], 1e-9)
+		published.Near(t, l.Use, float64(l.Load)/psf, want[key], 1e-9)
 	}
-	near(t, "guard", float64(GuardLoad)/poundForce, want["guard_concentrated_lb"], 1e-9)
-	near(t, "garage", float64(GarageLoad)/poundForce, want["garage_concentrated_lb"], 1e-9)
-	near(t, "garage area", float64(GarageArea)/(inch*inch), want["garage_concentrated_on_in2"], 1e-9)
+	published.Near(t, "guard", float64(GuardLoad)/poundForce, want["guard_concentrated_lb"], 1e-9)
+	published.Near(t, "garage", float64(GarageLoad)/poundForce, want["garage_concentrated_lb"], 1e-9)
+	published.Near(t, "garage area", float64(GarageArea)/(inch*inch), want["garage_concentrated_on_in2"], 1e-9)
 	if len(want) != len(LiveLoads)+3 {
 		t.Errorf("%d published live loads; %d here", len(want), len(LiveLoads)+3)
 	}
@@ -255,7 +200,7 @@ func TestPublishedUplift(t *testing.T) {
 		Concrete float64 `yaml:"concrete_pcf"`
 	}
 	var rows [][4]float64
-	read(t, "uplift", &in, &rows)
+	published.Read(t, "bearing.yaml", "uplift", &in, &rows)
 	for _, row := range rows {
 		r, err := (&Pour{Concrete: pcf(in.Concrete), Floats: []Layer{{Name: "foam", Thickness: units.Inches(row[0]), Density: pcf(row[1])}}}).Solve()
 		if err != nil {
@@ -264,54 +209,54 @@ func TestPublishedUplift(t *testing.T) {
 		relative(t, "uplift psf", float64(r.Uplift)/psf, row[2])
 		relative(t, "uplift Pa", float64(r.Uplift), row[3])
 		if row[0] == 4 { // its note
-			near(t, "a sheet, lbf", float64(r.OnSheet([2]units.Length{units.Feet(2), units.Feet(8)}))/poundForce, 790.4, 0.05)
+			published.Near(t, "a sheet, lbf", float64(r.OnSheet([2]units.Length{units.Feet(2), units.Feet(8)}))/poundForce, 790.4, 0.05)
 			depth, err := r.Depth(pcf(100))
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "sand, in", depth.Inches(), 5.93, 0.005)
+			published.Near(t, "sand, in", depth.Inches(), 5.93, 0.005)
 		}
 	}
 	var water struct {
 		Water float64 `yaml:"water_pcf"`
 	}
 	var types [][]yaml.Node
-	read(t, "buoyancy-water", &water, &types)
+	published.Read(t, "bearing.yaml", "buoyancy-water", &water, &types)
 	densities := map[string]float64{"EPS12": 0.70, "EPS15": 0.90, "EPS19": 1.15, "EPS22": 1.35, "EPS29": 1.80, "EPS39": 2.40} // ASTM D6817, pcf
 	for _, row := range types {
 		r, err := (&Pour{Concrete: pcf(water.Water), Floats: []Layer{{Name: row[0].Value, Thickness: units.Feet(1), Density: pcf(densities[row[0].Value])}}}).Solve()
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, row[0].Value, float64(r.Uplift)/psf, number(t, row[1]), 0.06)
+		published.Near(t, row[0].Value, float64(r.Uplift)/psf, published.Number(t, row[1]), 0.06)
 	}
 }
 
 func TestPublishedFormPressure(t *testing.T) {
 	var in struct{ W float64 }
 	var rows [][4]float64
-	read(t, "aci-347", &in, &rows)
+	published.Read(t, "bearing.yaml", "aci-347", &in, &rows)
 	for _, row := range rows {
 		got, err := FormPressure(Form{Concrete: pcf(in.W), RiseMPerH: row[0] * 0.3048, Temperature: units.FromFahrenheit(row[1]), Height: units.Feet(row[2])})
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "design psf", float64(got)/psf, row[3], 0.01)
+		published.Near(t, "design psf", float64(got)/psf, row[3], 0.01)
 	}
 	var head, want map[string]float64
-	read(t, "aci-hydrostatic", &head, &want)
+	published.Read(t, "bearing.yaml", "aci-hydrostatic", &head, &want)
 	u, err := LiquidHead(pcf(head["w"]), units.Feet(head["h"]))
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "base", float64(u.Base)/psf, want["base_psf"], 1e-4)
-	near(t, "resultant", u.ResultantNPerM/poundForce*0.3048, want["resultant_lb_per_ft"], 1e-4)
-	near(t, "height", float64(u.At)/0.3048, want["height_of_resultant_ft"], 1e-4)
+	published.Near(t, "base", float64(u.Base)/psf, want["base_psf"], 1e-4)
+	published.Near(t, "resultant", u.ResultantNPerM/poundForce*0.3048, want["resultant_lb_per_ft"], 1e-4)
+	published.Near(t, "height", float64(u.At)/0.3048, want["height_of_resultant_ft"], 1e-4)
 }
 
 func TestPublishedUnitWeights(t *testing.T) {
 	var want map[string]float64
-	read(t, "dead-weights", nil, &want)
+	published.Read(t, "bearing.yaml", "dead-weights", nil, &want)
 	keys := map[string]string{"concrete": "concrete_normal", "reinforced concrete": "concrete_reinforced", "lightweight concrete": "concrete_lightweight", "brick masonry": "masonry_brick", "dry gravel": "gravel_dry", "dry sand": "sand_dry", "dry earth": "earth_dry", "moist packed earth": "earth_moist_packed", "aluminum": "aluminium", "mineral wool": "mineral_wool"}
 	for _, w := range UnitWeights {
 		key := w.Material
@@ -325,7 +270,7 @@ func TestPublishedUnitWeights(t *testing.T) {
 	if len(want) != len(UnitWeights) {
 		t.Errorf("%d published weights; %d here", len(want), len(UnitWeights))
 	}
-	if c := read(t, "caution", nil, nil); len(c.Facts) == 0 || len(Facts) < len(c.Facts) {
+	if c := published.Read(t, "bearing.yaml", "caution", nil, nil); len(c.Facts) == 0 || len(Facts) < len(c.Facts) {
 		t.Errorf("%d cautions; want those of %v", len(Facts), c.Facts)
 	}
 }

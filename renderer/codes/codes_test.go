@@ -3,8 +3,6 @@ package codes
 import (
 	"errors"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -12,28 +10,23 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"wythe/renderer/basis"
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
 
-type published struct {
+type publishedCase struct {
 	ID, Source, Provenance, Flag, Confidence string
 	Values                                   yaml.Node
 }
 
-func read(t testing.TB) (zones []string, flag string, cases []published) {
+func read(t testing.TB) (zones []string, flag string, cases []publishedCase) {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "published", "codes.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
 	var file struct {
 		Flag  string
 		Zones []string
-		Cases []published
+		Cases []publishedCase
 	}
-	if err := yaml.Unmarshal(text, &file); err != nil {
-		t.Fatal(err)
-	}
+	published.Decode(t, "codes.yaml", &file)
 	return file.Zones, file.Flag, file.Cases
 }
 
@@ -126,7 +119,7 @@ func leaves(id string, n *yaml.Node) (out []string) {
 	return out
 }
 
-func sameTable(t *testing.T, table *Table, c published) {
+func sameTable(t *testing.T, table *Table, c publishedCase) {
 	t.Helper()
 	if len(table.Rows) != len(c.Values.Content) {
 		t.Fatalf("%s: %d rows; want %d", c.ID, len(table.Rows), len(c.Values.Content))

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"wythe/renderer/basis"
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
 
@@ -50,13 +51,13 @@ func TestInvariants(t *testing.T) {
 		if !(r.DecrementFactor > 0 && r.DecrementFactor <= 1+1e-12) || r.TimeShiftH > 1e-9 {
 			t.Fatalf("f %v, time shift %v h", r.DecrementFactor, r.TimeShiftH)
 		}
-		near(t, "1/|Z12|", float64(r.Periodic), 1/cmplx.Abs(r.Z12), 1e-9*float64(r.Periodic))
+		published.Near(t, "1/|Z12|", float64(r.Periodic), 1/cmplx.Abs(r.Z12), 1e-9*float64(r.Periodic))
 		// The unfolded shift is the folded one by whole days.
 		folded := cmplx.Phase(-1/r.Z12) * 24 / (2 * math.Pi)
 		days := (r.TimeShiftH - folded) / 24
-		near(t, "whole days", days, math.Round(days), 1e-9)
-		near(t, "inside admittance", float64(r.InsideAdmittance), cmplx.Abs(r.Z11/r.Z12), 1e-9*float64(r.InsideAdmittance))
-		near(t, "outside admittance", float64(r.OutsideAdmittance), cmplx.Abs(r.Z22/r.Z12), 1e-9*float64(r.OutsideAdmittance))
+		published.Near(t, "whole days", days, math.Round(days), 1e-9)
+		published.Near(t, "inside admittance", float64(r.InsideAdmittance), cmplx.Abs(r.Z11/r.Z12), 1e-9*float64(r.InsideAdmittance))
+		published.Near(t, "outside admittance", float64(r.OutsideAdmittance), cmplx.Abs(r.Z22/r.Z12), 1e-9*float64(r.OutsideAdmittance))
 		heat := 0.0
 		for _, l := range r.Layers {
 			heat += l.HeatJPerM2K
@@ -70,9 +71,9 @@ func TestInvariants(t *testing.T) {
 		back.Layers = slices.Clone(s.Layers)
 		slices.Reverse(back.Layers)
 		b := solved(t, &back)
-		near(t, "Y12 from outside", float64(b.Periodic), float64(r.Periodic), 1e-9*float64(r.Periodic))
-		near(t, "shift from outside", b.TimeShiftH, r.TimeShiftH, 1e-9*(1-r.TimeShiftH))
-		near(t, "κ2 from outside", b.ArealOutsideJPerM2K, r.ArealInsideJPerM2K, 1e-9*r.ArealInsideJPerM2K+1e-6)
+		published.Near(t, "Y12 from outside", float64(b.Periodic), float64(r.Periodic), 1e-9*float64(r.Periodic))
+		published.Near(t, "shift from outside", b.TimeShiftH, r.TimeShiftH, 1e-9*(1-r.TimeShiftH))
+		published.Near(t, "κ2 from outside", b.ArealOutsideJPerM2K, r.ArealInsideJPerM2K, 1e-9*r.ArealInsideJPerM2K+1e-6)
 	}
 }
 
@@ -93,8 +94,8 @@ func TestSplitting(t *testing.T) {
 			}
 		}
 		got := solved(t, &split)
-		near(t, "Y12", float64(got.Periodic), float64(r.Periodic), 1e-9*float64(r.Periodic))
-		near(t, "shift", got.TimeShiftH, r.TimeShiftH, 1e-9*(1-r.TimeShiftH))
+		published.Near(t, "Y12", float64(got.Periodic), float64(r.Periodic), 1e-9*float64(r.Periodic))
+		published.Near(t, "shift", got.TimeShiftH, r.TimeShiftH, 1e-9*(1-r.TimeShiftH))
 	}
 }
 
@@ -103,8 +104,8 @@ func TestLongPeriod(t *testing.T) {
 	s := random(rand.New(rand.NewPCG(5, 6)))
 	s.PeriodS = 1e12
 	r := solved(t, s)
-	near(t, "f", r.DecrementFactor, 1, 1e-6)
-	near(t, "Z12", real(r.Z12), -1/float64(r.Steady), 1e-4)
+	published.Near(t, "f", r.DecrementFactor, 1, 1e-6)
+	published.Near(t, "Z12", real(r.Z12), -1/float64(r.Steady), 1e-4)
 }
 
 func TestErrorsAreTyped(t *testing.T) {

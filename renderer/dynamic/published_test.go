@@ -2,12 +2,9 @@ package dynamic
 
 import (
 	"math"
-	"os"
-	"path/filepath"
 	"testing"
 
-	"gopkg.in/yaml.v3"
-
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
 
@@ -15,50 +12,6 @@ type publishedLayer struct{ D, Lambda, Rho, C float64 }
 
 func (p publishedLayer) layer() Layer {
 	return Layer{Name: "layer", Thickness: units.Length(p.D), Conductivity: units.Conductivity(p.Lambda), Density: units.Density(p.Rho), SpecificHeat: units.SpecificHeat(p.C)}
-}
-
-type published struct {
-	ID, Source, Provenance string
-	Inputs, Expected       yaml.Node
-}
-
-func cases(t testing.TB) []published {
-	t.Helper()
-	text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "published", "dynamic.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var file struct {
-		Cases []published
-	}
-	if err := yaml.Unmarshal(text, &file); err != nil {
-		t.Fatal(err)
-	}
-	return file.Cases
-}
-
-func find(t testing.TB, id string, inputs, expected any) {
-	t.Helper()
-	for _, c := range cases(t) {
-		if c.ID != id {
-			continue
-		}
-		if err := c.Inputs.Decode(inputs); err != nil {
-			t.Fatal(err)
-		}
-		if err := c.Expected.Decode(expected); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	t.Fatalf("no published case %q", id)
-}
-
-func near(t *testing.T, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s = %.9g; want %.9g ± %.1g", what, got, want, within)
-	}
 }
 
 type walls struct {
@@ -100,7 +53,7 @@ type expected struct {
 // six decimals, so a part near zero keeps half a unit of the last.
 func TestPublishedWalls(t *testing.T) {
 	seen := 0
-	for _, c := range cases(t) {
+	for _, c := range published.Cases(t, "dynamic.yaml") {
 		var in walls
 		var want expected
 		if c.Inputs.Decode(&in) != nil || len(in.Layers) == 0 {
@@ -116,7 +69,10 @@ func TestPublishedWalls(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			relative := func(what string, got, want float64) { t.Helper(); near(t, what, got, want, 1e-4*math.Abs(want)) }
+			relative := func(what string, got, want float64) {
+				t.Helper()
+				published.Near(t, what, got, want, 1e-4*math.Abs(want))
+			}
 			relative("R", 1/float64(got.Steady), want.R)
 			relative("U", float64(got.Steady), want.U)
 			for _, z := range []struct {
@@ -124,17 +80,17 @@ func TestPublishedWalls(t *testing.T) {
 				got  complex128
 				want [2]float64
 			}{{"Z11", got.Z11, want.Z11}, {"Z12", got.Z12, want.Z12}, {"Z21", got.Z21, want.Z21}, {"Z22", got.Z22, want.Z22}} {
-				near(t, z.name+" real", real(z.got), z.want[0], math.Max(5e-7, 1e-4*math.Abs(z.want[0])))
-				near(t, z.name+" imaginary", imag(z.got), z.want[1], math.Max(5e-7, 1e-4*math.Abs(z.want[1])))
+				published.Near(t, z.name+" real", real(z.got), z.want[0], math.Max(5e-7, 1e-4*math.Abs(z.want[0])))
+				published.Near(t, z.name+" imaginary", imag(z.got), z.want[1], math.Max(5e-7, 1e-4*math.Abs(z.want[1])))
 			}
 			relative("inside admittance", float64(got.InsideAdmittance), want.Inside)
-			near(t, "inside lead", got.InsideLeadH, want.InsideLead, 0.01)
+			published.Near(t, "inside lead", got.InsideLeadH, want.InsideLead, 0.01)
 			relative("outside admittance", float64(got.OutsideAdmittance), want.Outside)
-			near(t, "outside lead", got.OutsideLeadH, want.OutLead, 0.01)
+			published.Near(t, "outside lead", got.OutsideLeadH, want.OutLead, 0.01)
 			relative("periodic transmittance", float64(got.Periodic), want.Periodic)
-			near(t, "time shift", got.TimeShiftH, want.Shift, 0.01)
+			published.Near(t, "time shift", got.TimeShiftH, want.Shift, 0.01)
 			// Printed to five decimals.
-			near(t, "decrement factor", got.DecrementFactor, want.Decrement, math.Max(5e-6, 1e-4*want.Decrement))
+			published.Near(t, "decrement factor", got.DecrementFactor, want.Decrement, math.Max(5e-6, 1e-4*want.Decrement))
 			relative("κ1", got.ArealInsideJPerM2K, want.Kappa1)
 			relative("κ2", got.ArealOutsideJPerM2K, want.Kappa2)
 		})
@@ -151,22 +107,22 @@ func TestPublishedPureResistance(t *testing.T) {
 		Rse float64 `yaml:"Rse"`
 	}
 	var want expected
-	find(t, "d6", &in, &want)
+	published.Read(t, "dynamic.yaml", "d6", &in, &want)
 	got, err := Solve(&Stack{SurfaceInside: units.ThermalResistance(in.Rsi), SurfaceOutside: units.ThermalResistance(in.Rse),
 		Layers: []Layer{{Name: "air", Massless: true, Resistance: units.ThermalResistance(in.R)}}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	const tol = 1e-9
-	near(t, "Z11", real(got.Z11), want.Z11[0], tol)
-	near(t, "Z12", real(got.Z12), want.Z12[0], tol)
-	near(t, "Z21", real(got.Z21), want.Z21[0], tol)
-	near(t, "Z22", real(got.Z22), want.Z22[0], tol)
-	near(t, "periodic transmittance", float64(got.Periodic), want.Periodic, 5e-7) // printed to six decimals
-	near(t, "periodic transmittance", float64(got.Periodic), 1/2.67, tol)
-	near(t, "decrement factor", got.DecrementFactor, want.Decrement, tol)
-	near(t, "time shift", got.TimeShiftH, want.Shift, tol)
-	near(t, "κ1", got.ArealInsideJPerM2K, want.Kappa1, tol)
+	published.Near(t, "Z11", real(got.Z11), want.Z11[0], tol)
+	published.Near(t, "Z12", real(got.Z12), want.Z12[0], tol)
+	published.Near(t, "Z21", real(got.Z21), want.Z21[0], tol)
+	published.Near(t, "Z22", real(got.Z22), want.Z22[0], tol)
+	published.Near(t, "periodic transmittance", float64(got.Periodic), want.Periodic, 5e-7) // printed to six decimals
+	published.Near(t, "periodic transmittance", float64(got.Periodic), 1/2.67, tol)
+	published.Near(t, "decrement factor", got.DecrementFactor, want.Decrement, tol)
+	published.Near(t, "time shift", got.TimeShiftH, want.Shift, tol)
+	published.Near(t, "κ1", got.ArealInsideJPerM2K, want.Kappa1, tol)
 }
 
 func TestPublishedPenetrationDepth(t *testing.T) {
@@ -175,13 +131,13 @@ func TestPublishedPenetrationDepth(t *testing.T) {
 		T    float64 `yaml:"T"`
 	}
 	var want []float64
-	find(t, "depth", &in, &want)
+	published.Read(t, "dynamic.yaml", "depth", &in, &want)
 	for i, row := range in.Rows {
 		got, err := PenetrationDepth(units.Conductivity(row[0]), units.Density(row[1]), units.SpecificHeat(row[2]), in.T)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "δ", float64(got), want[i], 1e-6)
+		published.Near(t, "δ", float64(got), want[i], 1e-6)
 	}
 }
 
@@ -194,7 +150,7 @@ func TestPublishedHalfSpace(t *testing.T) {
 		Modulus float64
 		Lead    float64 `yaml:"lead_h"`
 	}
-	find(t, "semi-infinite", &in, &want)
+	published.Read(t, "dynamic.yaml", "semi-infinite", &in, &want)
 	for _, depths := range []float64{10, 500} { // at 500 the matrix overflows, the figures don't
 		delta, err := PenetrationDepth(units.Conductivity(in.Lambda), units.Density(in.Rho), units.SpecificHeat(in.C), in.T)
 		if err != nil {
@@ -204,8 +160,8 @@ func TestPublishedHalfSpace(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "admittance", float64(got.InsideAdmittance), want.Modulus, 1e-4)
-		near(t, "lead", got.InsideLeadH, want.Lead, 1e-4)
-		near(t, "time shift", got.TimeShiftH, -24*(depths-math.Pi/4)/(2*math.Pi), 1e-4)
+		published.Near(t, "admittance", float64(got.InsideAdmittance), want.Modulus, 1e-4)
+		published.Near(t, "lead", got.InsideLeadH, want.Lead, 1e-4)
+		published.Near(t, "time shift", got.TimeShiftH, -24*(depths-math.Pi/4)/(2*math.Pi), 1e-4)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"wythe/renderer/basis"
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
 
@@ -17,7 +18,7 @@ func TestYear(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "heat", float64(y.Heat), 0.2*float64(y.DegreeDays)*86400, 1e-6)
+	published.Near(t, "heat", float64(y.Heat), 0.2*float64(y.DegreeDays)*86400, 1e-6)
 	sum := HeatPerArea(0)
 	for i, h := range y.Months {
 		if h < 0 {
@@ -25,12 +26,12 @@ func TestYear(t *testing.T) {
 		}
 		sum += h
 	}
-	near(t, "months", float64(sum), float64(y.MonthsTotal), 1e-6)
+	published.Near(t, "months", float64(sum), float64(y.MonthsTotal), 1e-6)
 	if y.MonthsTotal <= y.Heat {
 		t.Error("a base below the inside temperature does not lower the heat")
 	}
-	near(t, "kWh", y.Costs[0].UnitsPerM2, y.Heat.KilowattHoursPerM2()/2.8, 1e-4*y.Costs[0].UnitsPerM2)
-	near(t, "money", y.Costs[1].MoneyPerM2, 4*y.Costs[1].UnitsPerM2, 1e-12)
+	published.Near(t, "kWh", y.Costs[0].UnitsPerM2, y.Heat.KilowattHoursPerM2()/2.8, 1e-4*y.Costs[0].UnitsPerM2)
+	published.Near(t, "money", y.Costs[1].MoneyPerM2, 4*y.Costs[1].UnitsPerM2, 1e-12)
 	if trace := y.Trace(); len(trace.Inputs) != 4 || len(trace.Limits) != 2 {
 		t.Errorf("%+v", trace)
 	}
@@ -47,7 +48,7 @@ func TestGroundYear(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := (300.0*(31+28+31) + 200*(31+30) + 100*(30+31)) * 86400 / 100
-	near(t, "heat", float64(y.Heat), want, 1e-6)
+	published.Near(t, "heat", float64(y.Heat), want, 1e-6)
 	if trace := y.Trace(); trace.Method.Name != "Monthly balance" {
 		t.Errorf("%+v", trace)
 	}
@@ -64,7 +65,7 @@ func TestThicknesses(t *testing.T) {
 			t.Errorf("%v: %d steps, %v; want %d", c, len(got), err, c.n)
 			continue
 		}
-		near(t, "last", got[len(got)-1].Inches(), c.last, 1e-9)
+		published.Near(t, "last", got[len(got)-1].Inches(), c.last, 1e-9)
 	}
 	for name, err := range map[string]error{
 		"no step":      second(Thicknesses(0, 1, 0)),
@@ -108,7 +109,7 @@ func TestSweep(t *testing.T) {
 			t.Errorf("step %d: meets %v at R %v", i, step.Meets, step.Resistance)
 		}
 	}
-	near(t, "savings", float64(total), float64(s.Steps[0].Heat-s.Steps[len(s.Steps)-1].Heat), 1e-6)
+	published.Near(t, "savings", float64(total), float64(s.Steps[0].Heat-s.Steps[len(s.Steps)-1].Heat), 1e-6)
 	if s.First < 1 || !s.Steps[s.First].Meets || s.Steps[s.First-1].Meets {
 		t.Errorf("first step that meets the target: %d", s.First)
 	}

@@ -9,44 +9,9 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"gopkg.in/yaml.v3"
-
 	"wythe/renderer/detail"
+	"wythe/renderer/published"
 )
-
-// published is a file of testdata/published as far as these tests read it.
-type published struct {
-	Cases []struct {
-		ID       string
-		Inputs   yaml.Node
-		Expected yaml.Node
-	}
-}
-
-func read(t *testing.T, file, id string, inputs, expected any) {
-	t.Helper()
-	b, err := os.ReadFile("../../testdata/published/" + file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var p published
-	if err := yaml.Unmarshal(b, &p); err != nil {
-		t.Fatal(err)
-	}
-	for _, c := range p.Cases {
-		if c.ID != id {
-			continue
-		}
-		if err := c.Inputs.Decode(inputs); err != nil {
-			t.Fatal(err)
-		}
-		if err := c.Expected.Decode(expected); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	t.Fatalf("%s has no case %s", file, id)
-}
 
 // of writes an assembly as a library of one file, reads it and works it out.
 func of(t *testing.T, library, front string) *Assembly {
@@ -80,7 +45,7 @@ func TestWoodFrameWall(t *testing.T) {
 		Parallel   float64 `yaml:"U_parallel_path"`
 		Isothermal float64 `yaml:"U_isothermal_planes"`
 	}
-	read(t, "steady_1d.yaml", "wood-frame-ashrae", &in, &want)
+	published.Read(t, "steady_1d.yaml", "wood-frame-ashrae", &in, &want)
 	front := fmt.Sprintf(`element: wall
 surfaces: {inside: R %g, outside: R %g}
 layers:
@@ -116,7 +81,7 @@ func TestRoofOfTableA223(t *testing.T) {
 		R []float64 `yaml:"R_insulation"`
 	}
 	var want []float64
-	read(t, "steady_1d.yaml", "roof-901", &in, &want)
+	published.Read(t, "steady_1d.yaml", "roof-901", &in, &want)
 	for i, r := range in.R {
 		front := fmt.Sprintf(`element: roof
 layers:
@@ -143,7 +108,7 @@ func TestTimberFrameWithCladding(t *testing.T) {
 		Total float64 `yaml:"R_total"`
 		U     float64 `yaml:"U"`
 	}
-	read(t, "steady_1d.yaml", "comb-timber-frame", &in, &want)
+	published.Read(t, "steady_1d.yaml", "comb-timber-frame", &in, &want)
 	a := of(t, metric, `element: wall
 layers:
   - {name: board, material: {name: board, conductivity: 0.25 W/mK, hatch: gypsum}, thickness: 12.5 mm}
@@ -213,7 +178,7 @@ func TestYearOfCondensation(t *testing.T) {
 		Greatest float64         `yaml:"greatest_accumulated_g_m2"`
 		Months   [][]interface{} `yaml:"months"`
 	}
-	read(t, "moisture.yaml", "year-m1", &in, &want)
+	published.Read(t, "moisture.yaml", "year-m1", &in, &want)
 	climate, err := os.ReadFile("../../details/climates/marrow-point.yaml")
 	if err != nil {
 		t.Fatal(err)

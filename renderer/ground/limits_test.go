@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"wythe/renderer/basis"
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
 
@@ -51,7 +52,7 @@ func TestThickFloor(t *testing.T) {
 	s.Floor = 50
 	r := solved(t, s)
 	want := 1 / (0.17 + 50 + 0.04 + 0.457*5/1.5 + 0.3/1.5)
-	near(t, "U", float64(r.Transmittance), want, 1e-12)
+	published.Near(t, "U", float64(r.Transmittance), want, 1e-12)
 }
 
 func TestShallowBasementIsASlab(t *testing.T) {
@@ -59,9 +60,9 @@ func TestShallowBasementIsASlab(t *testing.T) {
 	for _, z := range []units.Length{0, 1e-9} {
 		b := &Basement{Plan: plain().Plan, Soil: Soils[0], Floor: 1, Walls: 2, SurfaceFloor: 0.17, SurfaceWall: 0.13, SurfaceOutside: 0.04, Depth: z}
 		r := solved(t, b)
-		near(t, "U_bf", float64(r.Transmittance), float64(slabU), 1e-8)
-		near(t, "H", r.AnnualWPerK, 100*float64(slabU), 1e-6)
-		near(t, "H_pe", r.Periodic.OutsideWPerK, solved(t, plain()).Periodic.OutsideWPerK, 1e-6)
+		published.Near(t, "U_bf", float64(r.Transmittance), float64(slabU), 1e-8)
+		published.Near(t, "H", r.AnnualWPerK, 100*float64(slabU), 1e-6)
+		published.Near(t, "H_pe", r.Periodic.OutsideWPerK, solved(t, plain()).Periodic.OutsideWPerK, 1e-6)
 	}
 }
 
@@ -80,7 +81,7 @@ func TestEdgeBounds(t *testing.T) {
 		if psi := float64(r.Edge.Psi); psi > 0 || psi < least {
 			t.Fatalf("ψ %v outside %v to 0", psi, least)
 		}
-		near(t, "H", r.AnnualWPerK, float64(r.WithEdge)*100, 1e-9)
+		published.Near(t, "H", r.AnnualWPerK, float64(r.WithEdge)*100, 1e-9)
 		if r.Edge.Psi == 0 {
 			continue
 		}
@@ -97,12 +98,12 @@ func TestEdgeByHand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "ψ horizontal", float64(got.Psi), -2/math.Pi*(math.Log(2)-math.Log(1/3.45+1)), 1e-12)
+	published.Near(t, "ψ horizontal", float64(got.Psi), -2/math.Pi*(math.Log(2)-math.Log(1/3.45+1)), 1e-12)
 	e = Edge{Thickness: 0.05, Conductivity: 0.04, Vertical: 1}
 	if got, err = EdgePsi(2, 1, e); err != nil || !got.Vertical {
 		t.Fatalf("%+v, %v", got, err)
 	}
-	near(t, "ψ vertical", float64(got.Psi), -2/math.Pi*(math.Log(3)-math.Log(2/3.45+1)), 1e-12)
+	published.Near(t, "ψ vertical", float64(got.Psi), -2/math.Pi*(math.Log(3)-math.Log(2/3.45+1)), 1e-12)
 }
 
 // The mean of the months is the annual figure.
@@ -123,8 +124,8 @@ func TestMonthsAverage(t *testing.T) {
 		for _, v := range m.FlowW {
 			sum += v / 12
 		}
-		near(t, "mean", sum, m.AnnualMeanW, 1e-9)
-		near(t, "mean", m.AnnualMeanW, 11*r.AnnualWPerK, 1e-9)
+		published.Near(t, "mean", sum, m.AnnualMeanW, 1e-9)
+		published.Near(t, "mean", m.AnnualMeanW, 11*r.AnnualWPerK, 1e-9)
 		if trace := r.Trace(); len(trace.Inputs) < 6 || len(trace.Limits) == 0 {
 			t.Errorf("%+v", trace)
 		}
@@ -140,9 +141,9 @@ func TestSwingOfMonths(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "mean", float64(s.Outside), 9, 1e-12)
-	near(t, "swing", float64(s.OutsideSwing), 10, 1e-12)
-	near(t, "τ", s.ColdestMonth, 2, 0)
+	published.Near(t, "mean", float64(s.Outside), 9, 1e-12)
+	published.Near(t, "swing", float64(s.OutsideSwing), 10, 1e-12)
+	published.Near(t, "τ", s.ColdestMonth, 2, 0)
 }
 
 func TestCurve(t *testing.T) {
@@ -153,7 +154,7 @@ func TestCurve(t *testing.T) {
 	for i, p := range points {
 		s := plain()
 		s.Perimeter = units.Length(2 * float64(s.Area) / float64(p.BPrime))
-		near(t, "U", float64(p.Transmittance), float64(solved(t, s).Transmittance), 1e-12)
+		published.Near(t, "U", float64(p.Transmittance), float64(solved(t, s).Transmittance), 1e-12)
 		if i > 0 && p.Transmittance >= points[i-1].Transmittance {
 			t.Errorf("the curve rises at B′ %v", p.BPrime)
 		}
@@ -230,12 +231,12 @@ func TestVerticalReachesTwice(t *testing.T) {
 	vertical.Edge = &Edge{Thickness: 0.1, Conductivity: 0.035, Vertical: 0.6}
 	horizontal.Edge = &Edge{Thickness: 0.1, Conductivity: 0.035, Horizontal: 1.2}
 	v, h := solved(t, vertical), solved(t, horizontal)
-	near(t, "H_pe", v.Periodic.OutsideWPerK, h.Periodic.OutsideWPerK, 1e-12)
-	near(t, "ψ", float64(v.Edge.Psi), float64(h.Edge.Psi), 1e-12)
+	published.Near(t, "H_pe", v.Periodic.OutsideWPerK, h.Periodic.OutsideWPerK, 1e-12)
+	published.Near(t, "ψ", float64(v.Edge.Psi), float64(h.Edge.Psi), 1e-12)
 	// By hand: D 1.2, δ and d_t of clay.
 	delta, dt, added := 2.23906, float64(h.Dt), float64(h.Edge.Added)
 	e := math.Exp(-1.2 / delta)
-	near(t, "H_pe by hand", h.Periodic.OutsideWPerK, 0.37*40*1.5*((1-e)*math.Log(delta/(dt+added)+1)+e*math.Log(delta/dt+1)), 1e-4)
+	published.Near(t, "H_pe by hand", h.Periodic.OutsideWPerK, 0.37*40*1.5*((1-e)*math.Log(delta/(dt+added)+1)+e*math.Log(delta/dt+1)), 1e-4)
 }
 
 // The suspended floor's periodic coefficients by hand.
@@ -244,7 +245,7 @@ func TestSuspendedPeriodic(t *testing.T) {
 	r := solved(t, s)
 	ux := (2*0.3*1.7 + 1450*0.0015*4*0.05) / 5
 	ground := 1.5 / 2.239060
-	near(t, "U_x", float64(r.Void.Vented), ux, 1e-12)
-	near(t, "H_pi", r.Periodic.InsideWPerK, 100/(1/0.5+1/(ground+ux)), 1e-4)
-	near(t, "H_pe", r.Periodic.OutsideWPerK, 0.5*(0.37*40*1.5*math.Log(2.239060/0.615+1)+ux*100)/(ground+ux+0.5), 1e-4)
+	published.Near(t, "U_x", float64(r.Void.Vented), ux, 1e-12)
+	published.Near(t, "H_pi", r.Periodic.InsideWPerK, 100/(1/0.5+1/(ground+ux)), 1e-4)
+	published.Near(t, "H_pe", r.Periodic.OutsideWPerK, 0.5*(0.37*40*1.5*math.Log(2.239060/0.615+1)+ux*100)/(ground+ux+0.5), 1e-4)
 }

@@ -1,72 +1,15 @@
 package ground
 
 import (
-	"math"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 
 	"gopkg.in/yaml.v3"
 
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
-
-type published struct {
-	ID, Source, Provenance      string
-	Tolerance, Inputs, Expected yaml.Node
-	Precise                     yaml.Node
-	Follows                     map[string]float64
-	Remembered                  [][]float64 `yaml:"remembered_table"`
-}
-
-func read(t testing.TB, id string, inputs, expected any) published {
-	t.Helper()
-	text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "published", "ground.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var file struct{ Cases []published }
-	if err := yaml.Unmarshal(text, &file); err != nil {
-		t.Fatal(err)
-	}
-	for _, c := range file.Cases {
-		if c.ID != id {
-			continue
-		}
-		t.Logf("%s: %s (%s)", id, c.Source, c.Provenance)
-		if inputs != nil {
-			if err := c.Inputs.Decode(inputs); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if expected != nil {
-			if err := c.Expected.Decode(expected); err != nil {
-				t.Fatal(err)
-			}
-		}
-		return c
-	}
-	t.Fatalf("no published case %q", id)
-	return published{}
-}
-
-func near(t *testing.T, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s = %.9g; want %.9g ± %.1g", what, got, want, within)
-	}
-}
-
-func number(t *testing.T, n yaml.Node) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(n.Value, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
 
 // numbers keeps the scalar inputs that are numbers.
 func numbers(in map[string]yaml.Node) map[string]float64 {
@@ -81,22 +24,22 @@ func numbers(in map[string]yaml.Node) map[string]float64 {
 
 func TestPublishedSoils(t *testing.T) {
 	var rows [][]yaml.Node
-	c := read(t, "soil", nil, &rows)
+	c := published.Read(t, "ground.yaml", "soil", nil, &rows)
 	var precise map[string]float64
 	if err := c.Precise.Decode(&precise); err != nil {
 		t.Fatal(err)
 	}
 	for i, row := range rows {
 		s := Soils[i]
-		if !strings.Contains(row[0].Value, s.Name) || float64(s.Conductivity) != number(t, row[1]) || s.HeatCapacityJPerM3K != number(t, row[2]) {
+		if !strings.Contains(row[0].Value, s.Name) || float64(s.Conductivity) != published.Number(t, row[1]) || s.HeatCapacityJPerM3K != published.Number(t, row[2]) {
 			t.Errorf("%+v; want %v", s, row)
 		}
 		delta, err := s.PenetrationDepth()
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "δ of "+s.Name, float64(delta), number(t, row[3]), 0.05)
-		near(t, "δ of "+s.Name, float64(delta), precise["delta_"+s.Name], 5e-5)
+		published.Near(t, "δ of "+s.Name, float64(delta), published.Number(t, row[3]), 0.05)
+		published.Near(t, "δ of "+s.Name, float64(delta), precise["delta_"+s.Name], 5e-5)
 	}
 }
 
@@ -111,7 +54,7 @@ func TestPublishedDefaults(t *testing.T) {
 		Average   float64    `yaml:"shield_average"`
 		Exposed   float64    `yaml:"shield_exposed"`
 	}
-	read(t, "defaults", nil, &want)
+	published.Read(t, "ground.yaml", "defaults", nil, &want)
 	got := [...]float64{float64(SurfaceFloor), float64(SurfaceOutside), float64(SurfaceWall), float64(VentOpenings[0]), float64(VentOpenings[1]), WindSpeedMPerS, ShieldSheltered, ShieldAverage, ShieldExposed}
 	if w := [...]float64{want.Floor, want.Outside, want.Wall, want.Openings[0], want.Openings[1], want.Wind, want.Sheltered, want.Average, want.Exposed}; got != w {
 		t.Errorf("defaults %v; want %v", got, w)
@@ -125,7 +68,7 @@ func TestPublishedSlabTable(t *testing.T) {
 		Rse       float64 `yaml:"Rse"`
 	}
 	var rows [][7]float64
-	c := read(t, "uk-slab-clay", &in, &rows)
+	c := published.Read(t, "ground.yaml", "uk-slab-clay", &in, &rows)
 	var precise [][7]float64
 	if err := c.Precise.Decode(&precise); err != nil {
 		t.Fatal(err)
@@ -140,8 +83,8 @@ func TestPublishedSlabTable(t *testing.T) {
 				t.Fatal(err)
 			}
 			// Half a unit of the printed digit, and what a float adds to it.
-			near(t, "U", float64(r.Transmittance), row[j+1], 0.005+1e-12)
-			near(t, "U to four digits", float64(r.Transmittance), precise[i][j+1], 5e-5+1e-12)
+			published.Near(t, "U", float64(r.Transmittance), row[j+1], 0.005+1e-12)
+			published.Near(t, "U to four digits", float64(r.Transmittance), precise[i][j+1], 5e-5+1e-12)
 			cells++
 			if rf == 0 {
 				table[row[0]] = row[1]
@@ -157,19 +100,19 @@ func TestPublishedSlabTable(t *testing.T) {
 		A float64 `yaml:"A"`
 	}
 	var want map[string]float64
-	e := read(t, "uk-slab-example", &example, &want)
-	near(t, "P/A", example.P/example.A, want["P_over_A"], 0.005)
-	near(t, "U of the nearest row", table[want["nearest_row"]], e.Follows["U_from_uk_slab_clay"], 0.005)
+	e := published.Read(t, "ground.yaml", "uk-slab-example", &example, &want)
+	published.Near(t, "P/A", example.P/example.A, want["P_over_A"], 0.005)
+	published.Near(t, "U of the nearest row", table[want["nearest_row"]], e.Follows["U_from_uk_slab_clay"], 0.005)
 	r, err := (&Slab{Plan: Plan{units.Area(example.A), units.Length(example.P), 0.3}, Soil: Soils[0], SurfaceInside: 0.17, SurfaceOutside: 0.04}).Solve()
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "U by formula", float64(r.Transmittance), 0.7612, 5e-5) // its note
+	published.Near(t, "U by formula", float64(r.Transmittance), 0.7612, 5e-5) // its note
 
 	var threshold struct {
 		U float64 `yaml:"U"`
 	}
-	read(t, "scottish-threshold", &threshold, &want)
+	published.Read(t, "ground.yaml", "scottish-threshold", &threshold, &want)
 	low, high := 0.01, 1.0 // bisection on P/A for U
 	for high-low > 1e-9 {
 		mid := (low + high) / 2
@@ -183,7 +126,7 @@ func TestPublishedSlabTable(t *testing.T) {
 			high = mid
 		}
 	}
-	near(t, "P/A at U 0.25", low, want["P_over_A_solid_floor_below"], 0.01)
+	published.Near(t, "P/A at U 0.25", low, want["P_over_A_solid_floor_below"], 0.01)
 }
 
 func TestPublishedBasementWall(t *testing.T) {
@@ -194,14 +137,14 @@ func TestPublishedBasementWall(t *testing.T) {
 		Dt     float64 `yaml:"d_t_floor"`
 	}
 	var rows [][6]float64
-	c := read(t, "uk-basement-wall", &in, &rows)
+	c := published.Read(t, "ground.yaml", "uk-basement-wall", &in, &rows)
 	for i, row := range rows {
 		for j, z := range []float64{0.5, 1, 1.5, 2, 2.5} {
 			got, err := WallTransmittance(units.Conductivity(in.Lambda), units.Length(z), units.Length(in.Dt), units.ThermalResistance(row[0]), units.ThermalResistance(in.Rsi), units.ThermalResistance(in.Rse))
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "U", float64(got.Transmittance), row[j+1], 1e-4)
+			published.Near(t, "U", float64(got.Transmittance), row[j+1], 1e-4)
 			// The remembered table is cut off up to 0.007 lower.
 			if d := float64(got.Transmittance) - c.Remembered[i][j+1]; d < -0.005 || d > 0.0075 {
 				t.Errorf("U %.4f is %.4f from the remembered %.2f", got.Transmittance, d, c.Remembered[i][j+1])
@@ -213,7 +156,7 @@ func TestPublishedBasementWall(t *testing.T) {
 func TestPublishedInsulatedSlab(t *testing.T) {
 	var in map[string]yaml.Node
 	var want map[string]yaml.Node
-	read(t, "slab-insulated", &in, &want)
+	published.Read(t, "ground.yaml", "slab-insulated", &in, &want)
 	n, w := numbers(in), numbers(want)
 	rf := 0.15/2.3 + 0.10/0.035 // as its Rf says
 	s := &Slab{Plan: Plan{units.Area(n["A"]), units.Length(n["P"]), units.Length(n["w"])}, Soil: Soil{"sand", units.Conductivity(n["lambda"]), 2e6},
@@ -222,7 +165,7 @@ func TestPublishedInsulatedSlab(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	relative := func(what string, got, want float64) { t.Helper(); near(t, what, got, want, 1e-5*want) }
+	relative := func(what string, got, want float64) { t.Helper(); published.Near(t, what, got, want, 1e-5*want) }
 	relative("B′", float64(r.BPrime), w["B_prime"])
 	relative("Rf", rf, w["Rf"])
 	relative("d_t", float64(r.Dt), w["d_t"])
@@ -241,7 +184,7 @@ func TestPublishedInsulatedSlab(t *testing.T) {
 		Months [12]float64 `yaml:"months_W"`
 		Mean   float64     `yaml:"annual_mean_W"`
 	}
-	read(t, "slab-months", &swing, &months)
+	published.Read(t, "ground.yaml", "slab-months", &swing, &months)
 	if r.Periodic.InsideLead != swing["alpha"] || r.Periodic.OutsideLag != swing["beta"] {
 		t.Errorf("α %v, β %v; want %v, %v", r.Periodic.InsideLead, r.Periodic.OutsideLag, swing["alpha"], swing["beta"])
 	}
@@ -249,7 +192,7 @@ func TestPublishedInsulatedSlab(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	monthly := func(what string, got, want float64) { t.Helper(); near(t, what, got, want, 1e-4*want) }
+	monthly := func(what string, got, want float64) { t.Helper(); published.Near(t, what, got, want, 1e-4*want) }
 	monthly("δ", float64(r.Periodic.Depth), months.Delta)
 	monthly("H_g", r.AnnualWPerK, months.Hg)
 	monthly("H_pi", r.Periodic.InsideWPerK, months.Hpi)
@@ -262,7 +205,7 @@ func TestPublishedInsulatedSlab(t *testing.T) {
 
 func TestPublishedBasement(t *testing.T) {
 	var n, w map[string]float64
-	read(t, "basement", &n, &w)
+	published.Read(t, "ground.yaml", "basement", &n, &w)
 	s := &Basement{Plan: Plan{units.Area(n["A"]), units.Length(n["P"]), units.Length(n["w"])}, Soil: Soil{"clay", units.Conductivity(n["lambda"]), n["rho_c"]},
 		Depth: units.Length(n["z"]), Floor: units.ThermalResistance(n["Rf"]), Walls: units.ThermalResistance(n["Rw"]),
 		SurfaceFloor: SurfaceFloor, SurfaceWall: SurfaceWall, SurfaceOutside: SurfaceOutside}
@@ -274,29 +217,29 @@ func TestPublishedBasement(t *testing.T) {
 		"B_prime": float64(r.BPrime), "d_t": float64(r.Dt), "d_w": float64(r.Wall.Dw), "U_floor": float64(r.Transmittance), "U_wall": float64(r.Wall.Transmittance),
 		"U_mean": float64(r.Wall.Mean), "H_g": r.AnnualWPerK, "delta": float64(r.Periodic.Depth), "H_pi": r.Periodic.InsideWPerK, "H_pe": r.Periodic.OutsideWPerK,
 	} {
-		near(t, key, got, w[key], 1e-5*w[key])
+		published.Near(t, key, got, w[key], 1e-5*w[key])
 	}
 }
 
 func TestPublishedBranchLimit(t *testing.T) {
 	var want map[string]float64
-	read(t, "branch-limit", nil, &want)
-	near(t, "log form", logForm(1, 1, 1), want["log_form"], 1e-6)
+	published.Read(t, "ground.yaml", "branch-limit", nil, &want)
+	published.Near(t, "log form", logForm(1, 1, 1), want["log_form"], 1e-6)
 	linear, _ := slab(1, 1, 1)
-	near(t, "linear form", linear, want["linear_form"], 1e-6)
+	published.Near(t, "linear form", linear, want["linear_form"], 1e-6)
 	// Its note: a narrow building.
 	r, err := (&Slab{Plan: Plan{Area: 100, Perimeter: 100, Wall: 0.3}, Soil: Soil{Conductivity: 2}, Floor: 5, SurfaceInside: 0.17, SurfaceOutside: 0.04}).Solve()
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "d_t", float64(r.Dt), 10.72, 1e-9)
-	near(t, "U", float64(r.Transmittance), 0.17191, 5e-6)
+	published.Near(t, "d_t", float64(r.Dt), 10.72, 1e-9)
+	published.Near(t, "U", float64(r.Transmittance), 0.17191, 5e-6)
 }
 
 func TestPublishedSuspended(t *testing.T) {
 	var in map[string]yaml.Node
 	var w map[string]float64
-	read(t, "suspended", &in, &w)
+	published.Read(t, "ground.yaml", "suspended", &in, &w)
 	n := numbers(in)
 	s := &Suspended{Plan: Plan{Area: 100, Perimeter: units.Length(200 / n["B_prime"]), Wall: units.Length(n["w"])}, Soil: Soil{Conductivity: units.Conductivity(n["lambda"])},
 		Floor: 1 / units.ThermalTransmittance(0.17+4.0+0.17), Ground: units.ThermalResistance(n["R_g"]), SurfaceInside: SurfaceFloor, SurfaceOutside: SurfaceOutside,
@@ -305,24 +248,24 @@ func TestPublishedSuspended(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "U_g", float64(r.Void.Ground), w["U_g"], 1e-5)
-	near(t, "U_x", float64(r.Void.Vented), w["U_x"], 1e-5)
-	near(t, "U", float64(r.Transmittance), w["U"], 1e-5)
+	published.Near(t, "U_g", float64(r.Void.Ground), w["U_g"], 1e-5)
+	published.Near(t, "U_x", float64(r.Void.Vented), w["U_x"], 1e-5)
+	published.Near(t, "U", float64(r.Transmittance), w["U"], 1e-5)
 }
 
 func TestPublishedExactStrip(t *testing.T) {
 	var in struct{ Cases [][3]float64 }
 	var want []float64
-	read(t, "strip-exact", &in, &want)
+	published.Read(t, "ground.yaml", "strip-exact", &in, &want)
 	for i, c := range in.Cases {
 		got := StripTransmittance(units.Conductivity(c[2]), units.Length(c[0]), units.Length(c[1]))
-		near(t, "U", float64(got), want[i], 1e-6)
+		published.Near(t, "U", float64(got), want[i], 1e-6)
 		if i == 0 { // its note: the standard's formula lies 2.0 % above
 			u, _, err := SlabTransmittance(units.Conductivity(c[2]), units.Length(c[0]), units.Length(c[1]))
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "formula over exact", float64(u/got), 1.020, 0.0005)
+			published.Near(t, "formula over exact", float64(u/got), 1.020, 0.0005)
 		}
 	}
 }
@@ -331,7 +274,7 @@ func TestPublishedExactStrip(t *testing.T) {
 // out by other methods: only their order is held against ours.
 func TestOtherMethodsAgreeInOrder(t *testing.T) {
 	var rows [][]yaml.Node
-	read(t, "f-factors-wa", nil, &rows)
+	published.Read(t, "ground.yaml", "f-factors-wa", nil, &rows)
 	// Perimeter loss falls with R and with depth, horizontal less than vertical.
 	psi := func(r, width float64, vertical bool) float64 {
 		e := Edge{Thickness: 0.05, Conductivity: units.Conductivity(0.05 / float64(units.RValue(r).SI()))}
@@ -352,8 +295,8 @@ func TestOtherMethodsAgreeInOrder(t *testing.T) {
 	}
 	for i, row := range rows[1:] {
 		for j, r := range []float64{5, 10, 15} {
-			theirs := number(t, row[j+2])
-			if j > 0 && (number(t, row[j+1]) < theirs || order[i](r) > order[i]([]float64{5, 10, 15}[j-1])) {
+			theirs := published.Number(t, row[j+2])
+			if j > 0 && (published.Number(t, row[j+1]) < theirs || order[i](r) > order[i]([]float64{5, 10, 15}[j-1])) {
 				t.Errorf("row %d: loss grows with R", i)
 			}
 			if i > 1 && order[i](r) > order[i-2](r) {
@@ -364,14 +307,14 @@ func TestOtherMethodsAgreeInOrder(t *testing.T) {
 
 	// Walls below grade: U falls with depth in theirs and in ours.
 	var walls [][]yaml.Node
-	read(t, "basement-targets-wa", nil, &walls)
+	published.Read(t, "ground.yaml", "basement-targets-wa", nil, &walls)
 	last := map[string][2]float64{}
 	for _, row := range walls {
-		got, err := WallTransmittance(1.3, units.Feet(number(t, row[1])), 1, units.RValue(10).SI(), 0.13, 0.04)
+		got, err := WallTransmittance(1.3, units.Feet(published.Number(t, row[1])), 1, units.RValue(10).SI(), 0.13, 0.04)
 		if err != nil {
 			t.Fatal(err)
 		}
-		now := [2]float64{number(t, row[2]), float64(got.Transmittance)}
+		now := [2]float64{published.Number(t, row[2]), float64(got.Transmittance)}
 		if before, ok := last[row[0].Value]; ok && (now[0] >= before[0] || now[1] >= before[1]) {
 			t.Errorf("%s: U rises with depth: %v, %v", row[0].Value, before, now)
 		}
@@ -379,7 +322,7 @@ func TestOtherMethodsAgreeInOrder(t *testing.T) {
 	}
 	// The base values of ASHRAE 90.1: an uninsulated edge loses most.
 	var base map[string]float64
-	read(t, "c-f-901", nil, &base)
+	published.Read(t, "ground.yaml", "c-f-901", nil, &base)
 	if !(base["F_unheated_slab_uninsulated"] > base["F_R10_24in"] && base["F_R10_24in"] > base["F_R15_24in"]) || !(psi(10, 2, true) < 0 && psi(15, 2, true) < psi(10, 2, true)) {
 		t.Errorf("order of %v against ψ %v, %v", base, psi(10, 2, true), psi(15, 2, true))
 	}

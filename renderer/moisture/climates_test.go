@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
 
@@ -27,7 +28,7 @@ func TestLayersWithoutSd(t *testing.T) {
 	if c.StartMonth < 0 || len(c.Interfaces) != 1 || c.Interfaces[0].Outer != "steel" {
 		t.Fatalf("%+v", c)
 	}
-	near(t, "as a layer of next to no sd", float64(c.Greatest), float64(want.Greatest), 1e-6*float64(want.Greatest))
+	published.Near(t, "as a layer of next to no sd", float64(c.Greatest), float64(want.Greatest), 1e-6*float64(want.Greatest))
 }
 
 // In a hot and humid summer the moister air is outside, and a film near the
@@ -77,7 +78,7 @@ func TestInsideIsCutBack(t *testing.T) {
 	if len(y.Saturated) != 1 || y.Saturated[0] != 6 {
 		t.Errorf("cut back in %v; want July", y.Saturated)
 	}
-	near(t, "humidity", float64(y.Inside[6].Humidity()), 1, 1e-12)
+	published.Near(t, "humidity", float64(y.Inside[6].Humidity()), 1, 1e-12)
 }
 
 // A snapshot runs from the inside face to the outside one.
@@ -99,7 +100,7 @@ func TestSnapshotDepths(t *testing.T) {
 				if faces > 0 {
 					thickness += float64(s.Layers[faces-1].Thickness)
 				}
-				near(t, "depth", float64(p.Depth), thickness, 1e-12)
+				published.Near(t, "depth", float64(p.Depth), thickness, 1e-12)
 				faces++
 			}
 		}
@@ -107,8 +108,8 @@ func TestSnapshotDepths(t *testing.T) {
 			t.Errorf("%d faces of %d layers", faces, len(s.Layers))
 		}
 		first, last := snap.Points[0], snap.Points[len(snap.Points)-1]
-		near(t, "straight inside", float64(first.Straight), float64(y.Inside[0].Pressure), 1e-9)
-		near(t, "straight outside", float64(last.Straight), float64(y.Outside[0].Pressure), 1e-9)
+		published.Near(t, "straight inside", float64(first.Straight), float64(y.Inside[0].Pressure), 1e-9)
+		published.Near(t, "straight outside", float64(last.Straight), float64(y.Outside[0].Pressure), 1e-9)
 	}
 }
 
@@ -132,7 +133,7 @@ func TestLayersWithoutSdInAHotClimate(t *testing.T) {
 	if want := greatest(1e-9); want == 0 {
 		t.Error("the film stays dry: the test says little")
 	} else {
-		near(t, "as a layer of next to no sd", greatest(0), want, 1e-6*want)
+		published.Near(t, "as a layer of next to no sd", greatest(0), want, 1e-6*want)
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"wythe/renderer/basis"
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
 
@@ -56,8 +57,8 @@ func TestPressureLine(t *testing.T) {
 			clear(g.stock)
 			g.month(m)
 			last := len(g.nodes) - 1
-			near(t, "outer end", g.p[0], math.Min(float64(y.Outside[m].Pressure), g.psat[0]), 1e-9)
-			near(t, "inner end", g.p[last], math.Min(float64(y.Inside[m].Pressure), g.psat[last]), 1e-9)
+			published.Near(t, "outer end", g.p[0], math.Min(float64(y.Outside[m].Pressure), g.psat[0]), 1e-9)
+			published.Near(t, "inner end", g.p[last], math.Min(float64(y.Inside[m].Pressure), g.psat[last]), 1e-9)
 			for i := 1; i < last; i++ {
 				if g.p[i] > g.psat[i]*(1+1e-12) {
 					t.Fatalf("pressure %v over saturation %v", g.p[i], g.psat[i])
@@ -85,7 +86,7 @@ func TestYearBalances(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "balance", float64(c.Condensed-c.Dried), float64(c.Left), 1e-9*(1+float64(c.Condensed)))
+		published.Near(t, "balance", float64(c.Condensed-c.Dried), float64(c.Left), 1e-9*(1+float64(c.Condensed)))
 		if c.StartMonth < 0 {
 			if len(c.Months) != 0 || !c.DryAtEnd || c.Greatest != 0 {
 				t.Fatalf("a dry year reports %+v", c)
@@ -100,7 +101,7 @@ func TestYearBalances(t *testing.T) {
 			}
 			for j, a := range m.Amounts {
 				want := max(0, before[j]+a.Condensate)
-				near(t, "accumulated", float64(a.Accumulated), float64(want), 1e-12)
+				published.Near(t, "accumulated", float64(a.Accumulated), float64(want), 1e-12)
 				before[j] = a.Accumulated
 			}
 		}
@@ -142,8 +143,8 @@ func TestLayersThatCancel(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "greatest", float64(got.Greatest), float64(want.Greatest), 1e-9*(1+float64(want.Greatest)))
-		near(t, "left", float64(got.Left), float64(want.Left), 1e-9*(1+float64(want.Left)))
+		published.Near(t, "greatest", float64(got.Greatest), float64(want.Greatest), 1e-9*(1+float64(want.Greatest)))
+		published.Near(t, "left", float64(got.Left), float64(want.Left), 1e-9*(1+float64(want.Left)))
 		if got.StartMonth != want.StartMonth {
 			t.Errorf("start %d; want %d", got.StartMonth, want.StartMonth)
 		}
@@ -180,7 +181,7 @@ func TestVentilatedLayerEndsTheSection(t *testing.T) {
 	if r.Condensation.StartMonth >= 0 {
 		t.Errorf("the steel outside the cavity counts: %s", r.Verdict)
 	}
-	near(t, "f_Rsi", r.FRsi, 1-0.25/(0.25+3.05+0.13), 1e-12)
+	published.Near(t, "f_Rsi", r.FRsi, 1-0.25/(0.25+3.05+0.13), 1e-12)
 	for _, v := range r.Verdicts {
 		if strings.Contains(strings.ToLower(v), "no mold") {
 			t.Errorf("a verdict promises: %q", v)
@@ -251,14 +252,14 @@ func TestGroundWave(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i := range surface {
-		near(t, "at grade "+MonthNames[i], float64(surface[i].Temperature), float64(months[i].Temperature), 1e-9)
-		near(t, "humidity", float64(surface[i].Humidity()), 1, 1e-12)
+		published.Near(t, "at grade "+MonthNames[i], float64(surface[i].Temperature), float64(months[i].Temperature), 1e-9)
+		published.Near(t, "humidity", float64(surface[i].Humidity()), 1, 1e-12)
 	}
 	deep, err := GroundMonths(months, 8.5, 100, soil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "deep", float64(deep[0].Temperature), 8.5, 1e-9)
+	published.Near(t, "deep", float64(deep[0].Temperature), 8.5, 1e-9)
 	// At a depth of π δ the wave is half a year late.
 	late, err := GroundMonths(months, 8.5, units.Length(math.Pi*math.Sqrt(3.15e7*1.5/(math.Pi*3e6))), soil)
 	if err != nil || late[0].Temperature <= late[6].Temperature {
@@ -297,7 +298,7 @@ func TestReserveAndHold(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "reserve", float64(r.Reserve), float64(r.Potential-r.Condensed), 1e-15)
+	published.Near(t, "reserve", float64(r.Reserve), float64(r.Potential-r.Condensed), 1e-15)
 	if r.Outer != "fiber board" || !r.EnoughForRoof || len(r.DryingMonths) == 0 {
 		t.Errorf("%+v", r)
 	}
@@ -322,7 +323,7 @@ func TestDewPointInverts(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "dew point", float64(got), c, 1e-9)
+		published.Near(t, "dew point", float64(got), c, 1e-9)
 	}
 }
 

@@ -2,12 +2,12 @@ package moisture
 
 import (
 	"math"
-	"strconv"
 	"strings"
 	"testing"
 
 	"gopkg.in/yaml.v3"
 
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
 
@@ -21,18 +21,9 @@ type factorRows struct {
 func (f factorRows) climate(t *testing.T) (out [12]Month) {
 	t.Helper()
 	for i, row := range f.Months {
-		out[i] = Month{units.Temperature(number(t, row[1])), units.Ratio(number(t, row[2]) / 100)}
+		out[i] = Month{units.Temperature(published.Number(t, row[1])), units.Ratio(published.Number(t, row[2]) / 100)}
 	}
 	return out
-}
-
-func number(t *testing.T, n yaml.Node) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(n.Value, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
 }
 
 func TestPublishedTemperatureFactor(t *testing.T) {
@@ -43,7 +34,7 @@ func TestPublishedTemperatureFactor(t *testing.T) {
 		Critical float64 `yaml:"critical_surface_rh"`
 	}
 	var want factorRows
-	c := read(t, "frsi-marrow", &in, &want)
+	c := published.Read(t, "moisture.yaml", "frsi-marrow", &in, &want)
 	y, err := Conditions(want.climate(t), Inside{Temperature: units.Temperature(in.Inside), Class: in.Class, Margin: units.Ratio(in.Margin - 1)})
 	if err != nil {
 		t.Fatal(err)
@@ -52,25 +43,25 @@ func TestPublishedTemperatureFactor(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pressure, temperature, factor := within(t, c, "pressures"), within(t, c, "temperatures"), within(t, c, "f")
+	pressure, temperature, factor := c.Within(t, "pressures"), c.Within(t, "temperatures"), c.Within(t, "f")
 	for i, row := range want.Months {
 		m := f.Months[i]
-		near(t, "pe", float64(m.Outside.Pressure), number(t, row[3]), pressure)
+		published.Near(t, "pe", float64(m.Outside.Pressure), published.Number(t, row[3]), pressure)
 		excess, err := Excess(in.Class, m.Outside.Temperature)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "dp", float64(excess), number(t, row[4]), pressure)
-		near(t, "pi", float64(m.Inside.Pressure), number(t, row[5]), pressure)
-		near(t, "rh", 100*float64(m.Humidity), number(t, row[6]), 0.005) // printed to two decimals
-		near(t, "θsi", float64(m.SurfaceLeast), number(t, row[7]), temperature)
+		published.Near(t, "dp", float64(excess), published.Number(t, row[4]), pressure)
+		published.Near(t, "pi", float64(m.Inside.Pressure), published.Number(t, row[5]), pressure)
+		published.Near(t, "rh", 100*float64(m.Humidity), published.Number(t, row[6]), 0.005) // printed to two decimals
+		published.Near(t, "θsi", float64(m.SurfaceLeast), published.Number(t, row[7]), temperature)
 		if m.LeftOut != (row[8].Tag == "!!null") {
 			t.Errorf("%s: left out %v", row[0].Value, m.LeftOut)
 		} else if !m.LeftOut {
-			near(t, "f", m.Factor, number(t, row[8]), factor)
+			published.Near(t, "f", m.Factor, published.Number(t, row[8]), factor)
 		}
 	}
-	near(t, "f required", f.Required, want.F, factor)
+	published.Near(t, "f required", f.Required, want.F, factor)
 	if MonthNames[f.Month] != want.Critical {
 		t.Errorf("critical month %s; want %s", MonthNames[f.Month], want.Critical)
 	}
@@ -118,7 +109,7 @@ func TestPublishedYears(t *testing.T) {
 	for _, id := range []string{"year-m1", "year-m3", "year-m5"} {
 		t.Run(id, func(t *testing.T) {
 			var rows factorRows
-			read(t, "frsi-marrow", nil, &rows)
+			published.Read(t, "moisture.yaml", "frsi-marrow", nil, &rows)
 			var in struct {
 				Inside float64     `yaml:"theta_i_C"`
 				Rsi    float64     `yaml:"Rsi"`
@@ -135,7 +126,7 @@ func TestPublishedYears(t *testing.T) {
 				Greatest   float64 `yaml:"greatest_accumulated_g_m2"`
 				Dry        bool    `yaml:"dry_at_end_of_year"`
 			}
-			read(t, id, &in, &want)
+			published.Read(t, "moisture.yaml", id, &in, &want)
 			y, err := Conditions(rows.climate(t), Inside{Temperature: units.Temperature(in.Inside), Class: 3})
 			if err != nil {
 				t.Fatal(err)
@@ -148,8 +139,8 @@ func TestPublishedYears(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, "R", g.total, in.R, 5e-6) // printed to five decimals
-			near(t, "sd", g.sd, in.Sd, 5e-4)
+			published.Near(t, "R", g.total, in.R, 5e-6) // printed to five decimals
+			published.Near(t, "sd", g.sd, in.Sd, 5e-4)
 			got, err := Condense(s, y)
 			if err != nil {
 				t.Fatal(err)
@@ -163,15 +154,15 @@ func TestPublishedYears(t *testing.T) {
 				}
 			}
 			const tol = 1e-3 // g/m²
-			near(t, "greatest", 1000*float64(got.Greatest), want.Greatest, tol)
+			published.Near(t, "greatest", 1000*float64(got.Greatest), want.Greatest, tol)
 			for k, row := range want.Months {
 				m := got.Months[k]
 				if m.Name != row[0].Value {
 					t.Errorf("month %d is %s; want %s", k, m.Name, row[0].Value)
 				}
 				for j, a := range m.Amounts {
-					near(t, m.Name+" condensate", 1000*float64(a.Condensate), number(t, row[1+2*j]), tol)
-					near(t, m.Name+" accumulated", 1000*float64(a.Accumulated), number(t, row[2+2*j]), tol)
+					published.Near(t, m.Name+" condensate", 1000*float64(a.Condensate), published.Number(t, row[1+2*j]), tol)
+					published.Near(t, m.Name+" accumulated", 1000*float64(a.Accumulated), published.Number(t, row[2+2*j]), tol)
 				}
 			}
 		})
@@ -197,7 +188,7 @@ func TestPublishedHandExample(t *testing.T) {
 		Days float64   `yaml:"condensate_90_days_kg_m2"`
 		Dry  float64   `yaml:"drying_90_days_1700_against_1200_Pa_kg_m2"`
 	}
-	read(t, "glaser-hand", &in, &want)
+	published.Read(t, "moisture.yaml", "glaser-hand", &in, &want)
 	s := &Section{Layers: insideFirst(t, in.Layers), SurfaceInside: units.ThermalResistance(in.Rsi), SurfaceOutside: units.ThermalResistance(in.Rse)}
 	var y Year
 	for i := range y.Inside {
@@ -208,13 +199,16 @@ func TestPublishedHandExample(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	relative := func(what string, got, want float64) { t.Helper(); near(t, what, got, want, 1e-5*math.Abs(want)) }
+	relative := func(what string, got, want float64) {
+		t.Helper()
+		published.Near(t, what, got, want, 1e-5*math.Abs(want))
+	}
 	faces := 0
 	for _, p := range snap.Points {
 		if !p.Face {
 			continue
 		}
-		near(t, "temperature", float64(p.Temperature), want.T[len(want.T)-1-faces], 5e-5) // printed to four decimals
+		published.Near(t, "temperature", float64(p.Temperature), want.T[len(want.T)-1-faces], 5e-5) // printed to four decimals
 		relative("psat", float64(p.Saturation), want.Psat[len(want.Psat)-1-faces])
 		faces++
 	}
@@ -240,5 +234,5 @@ func TestPublishedHandExample(t *testing.T) {
 	relative("g_out", delta0*(want.Psat[1]-want.Pe)/2.7, want.Out)
 	// Drying of a wet plane at 1700 Pa against 1200 Pa on both sides.
 	dry := delta0 * (1700 - 1200) * (1/0.2 + 1/2.7) * 90 * secondsPerDay
-	near(t, "drying", dry, want.Dry, 5e-4) // printed to three decimals
+	published.Near(t, "drying", dry, want.Dry, 5e-4) // printed to three decimals
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"wythe/renderer/basis"
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
 
@@ -41,8 +42,8 @@ func TestLimitsEnclose(t *testing.T) {
 			area += float64(section.Fraction)
 			u += float64(section.Fraction) / float64(section.Resistance)
 		}
-		near(t, "area", area, 1, 1e-12)
-		near(t, "1/upper", u, 1/float64(r.Upper.Value), 1e-12*u)
+		published.Near(t, "area", area, 1, 1e-12)
+		published.Near(t, "1/upper", u, 1/float64(r.Upper.Value), 1e-12*u)
 	}
 }
 
@@ -59,7 +60,7 @@ func TestSplitAndZeroLayers(t *testing.T) {
 			half.Thickness /= 2
 			split.Layers = append(split.Layers, half, Layer{Name: "nothing", Conductivity: 0.5}, half)
 		}
-		near(t, "R", float64(solved(t, &split).Resistance.Value), float64(want), 1e-12*float64(want))
+		published.Near(t, "R", float64(solved(t, &split).Resistance.Value), float64(want), 1e-12*float64(want))
 	}
 }
 
@@ -75,7 +76,7 @@ func TestInfiniteResistance(t *testing.T) {
 	}
 	plain, _ := r.Temperatures(20, -5)
 	for i, want := range []float64{20, 20, -5, -5} {
-		near(t, fmt.Sprint("face ", i), float64(plain.Faces[i]), want, 0)
+		published.Near(t, fmt.Sprint("face ", i), float64(plain.Faces[i]), want, 0)
 	}
 	if plain.FluxWPerM2 != 0 {
 		t.Errorf("heat flows: %v W/m²", plain.FluxWPerM2)
@@ -88,8 +89,8 @@ func TestTemperaturesAreOrdered(t *testing.T) {
 	for range 200 {
 		plain, planes := solved(t, random(rng, 3)).Temperatures(20, -5)
 		for _, got := range []Temperatures{plain, planes} {
-			near(t, "inside face", float64(got.Faces[0]), 20-0.13*got.FluxWPerM2, 1e-9)
-			near(t, "outside face", float64(got.Faces[len(got.Faces)-1]), -5+0.04*got.FluxWPerM2, 1e-9)
+			published.Near(t, "inside face", float64(got.Faces[0]), 20-0.13*got.FluxWPerM2, 1e-9)
+			published.Near(t, "outside face", float64(got.Faces[len(got.Faces)-1]), -5+0.04*got.FluxWPerM2, 1e-9)
 			for i := 1; i < len(got.Faces); i++ {
 				if got.Faces[i] > got.Faces[i-1] {
 					t.Fatalf("face %d is warmer than the one inside it: %v", i, got.Faces)
@@ -101,7 +102,7 @@ func TestTemperaturesAreOrdered(t *testing.T) {
 
 func TestGroundHasNoOutsideFilm(t *testing.T) {
 	s := &Stack{SurfaceInside: 0.17, SurfaceOutside: 0.04, OnGround: true, Layers: []Layer{{Name: "foam", Resistance: 3, Given: true}}}
-	near(t, "R", float64(solved(t, s).Resistance.Value), 3.17, 1e-15)
+	published.Near(t, "R", float64(solved(t, s).Resistance.Value), 3.17, 1e-15)
 }
 
 func TestWellVentilatedLayerEndsTheStack(t *testing.T) {
@@ -111,19 +112,19 @@ func TestWellVentilatedLayerEndsTheStack(t *testing.T) {
 		{Name: "brick", Resistance: 0.2, Given: true},
 	}}
 	r := solved(t, s)
-	near(t, "R", float64(r.Resistance.Value), 0.13+0.5+0.13, 1e-15)
+	published.Near(t, "R", float64(r.Resistance.Value), 0.13+0.5+0.13, 1e-15)
 	if r.Layers[0].LeftOut || !r.Layers[1].LeftOut || !r.Layers[2].LeftOut {
 		t.Errorf("left out: %v", r.Layers)
 	}
 	plain, _ := r.Temperatures(20, 0)
-	near(t, "outside face of the brick", float64(plain.Faces[3]), 0, 0)
-	near(t, "face to the cavity", float64(plain.Faces[1]), 20*0.13/0.76, 1e-12)
+	published.Near(t, "outside face of the brick", float64(plain.Faces[3]), 0, 0)
+	published.Near(t, "face to the cavity", float64(plain.Faces[1]), 20*0.13/0.76, 1e-12)
 	// Two slightly ventilated layers weigh three stacks.
 	half := &Air{Ventilation: Slight, Openings: 1000e-6}
 	s.Layers[1].Air = half
 	s.Layers = append(s.Layers, Layer{Name: "outer cavity", Resistance: 0.18, Given: true, Air: half}, Layer{Name: "screen", Resistance: 0.1, Given: true})
 	first, second, third := 0.76, 0.13+0.5+0.18+0.2+0.13, 0.13+0.5+0.18+0.2+0.18+0.1+0.04
-	near(t, "R", float64(solved(t, s).Resistance.Value), 0.5*first+0.25*second+0.25*third, 1e-14)
+	published.Near(t, "R", float64(solved(t, s).Resistance.Value), 0.5*first+0.25*second+0.25*third, 1e-14)
 }
 
 // The closed forms agree with the mean over the area, taken by the midpoint
@@ -149,7 +150,7 @@ func TestTaperAgainstQuadrature(t *testing.T) {
 			if c.r < 0.1 { // the midpoint rule is exact to 2.1e-10 here
 				within = 2.1e-10
 			}
-			near(t, fmt.Sprint(shape, c), float64(got), want, within)
+			published.Near(t, fmt.Sprint(shape, c), float64(got), want, within)
 		}
 	}
 }
@@ -172,7 +173,7 @@ func TestTriangleAgainstQuadrature(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, fmt.Sprint(c), float64(got), want/count, 5e-6)
+		published.Near(t, fmt.Sprint(c), float64(got), want/count, 5e-6)
 	}
 }
 
@@ -184,14 +185,14 @@ func TestFastenerRightThrough(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "ΔU_f", float64(got), want, 1e-12)
+	published.Near(t, "ΔU_f", float64(got), want, 1e-12)
 	f.Penetrates = 0.15
 	if same, err := FastenerCorrection(f, 0.15, 4, 4.4); err != nil || same != got {
 		t.Errorf("a fastener of the full length gives %v, %v; want %v", same, err, got)
 	}
 	// Two equal courses are one layer of both.
 	halves, err := FastenerCorrection(Fastener{Conductivity: 50, Diameter: 0.005, Each: 0.25}, 0.075, 2, 4.4)
-	near(t, "two courses", 2*float64(halves), want, 1e-12)
+	published.Near(t, "two courses", 2*float64(halves), want, 1e-12)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -201,7 +202,7 @@ func TestFastenerRightThrough(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "recessed", float64(recessed), want/9, 1e-12)
+	published.Near(t, "recessed", float64(recessed), want/9, 1e-12)
 	f.Penetrates, f.Conductivity = 0, 0.5
 	if du, err := FastenerCorrection(f, 0.15, 4, 4.4); err != nil || du != 0 {
 		t.Errorf("a plastic fastener gives %v, %v; want 0", du, err)
@@ -282,12 +283,12 @@ func TestStudTableEnds(t *testing.T) {
 	if err != nil || above.Note == "" {
 		t.Fatalf("%+v, %v; want a note", above, err)
 	}
-	near(t, "effective R above the table", float64(above.Effective.RValue()), 0.43*15, 1e-9)
+	published.Near(t, "effective R above the table", float64(above.Effective.RValue()), 0.43*15, 1e-9)
 	between, err := SteelStuds(s, units.RValue(12).SI())
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "factor between", float64(between.Factor), 0.48, 1e-9)
+	published.Near(t, "factor between", float64(between.Factor), 0.48, 1e-9)
 	below, err := SteelStuds(s, units.RValue(5).SI())
 	if err != nil || below.Factor != 0.50 || below.Note == "" {
 		t.Errorf("%+v, %v; want the factor 0.50 and a note", below, err)

@@ -1,80 +1,14 @@
 package thermal
 
 import (
-	"math"
-	"os"
-	"path/filepath"
 	"strconv"
 	"testing"
 
 	"gopkg.in/yaml.v3"
 
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
-
-// published is one case of testdata/published/steady_1d.yaml.
-type published struct {
-	ID         string    `yaml:"id"`
-	Source     string    `yaml:"source"`
-	Provenance string    `yaml:"provenance"`
-	Tolerance  yaml.Node `yaml:"tolerance"`
-	Inputs     yaml.Node `yaml:"inputs"`
-	Expected   yaml.Node `yaml:"expected"`
-	Precise    yaml.Node `yaml:"precise"`
-}
-
-func cases(t testing.TB) map[string]published {
-	t.Helper()
-	text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "published", "steady_1d.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var file struct{ Cases []published }
-	if err := yaml.Unmarshal(text, &file); err != nil {
-		t.Fatal(err)
-	}
-	out := map[string]published{}
-	for _, c := range file.Cases {
-		out[c.ID] = c
-	}
-	return out
-}
-
-// read decodes the named case's inputs and expectations.
-func read(t *testing.T, id string, inputs, expected any) published {
-	t.Helper()
-	c, ok := cases(t)[id]
-	if !ok {
-		t.Fatalf("no published case %q", id)
-	}
-	t.Logf("%s: %s (%s)", id, c.Source, c.Provenance)
-	if inputs != nil {
-		if err := c.Inputs.Decode(inputs); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := c.Expected.Decode(expected); err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
-
-// within is the tolerance as a number.
-func within(t *testing.T, c published) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(c.Tolerance.Value, 64)
-	if err != nil {
-		t.Fatalf("%s: tolerance %q is not a number", c.ID, c.Tolerance.Value)
-	}
-	return v
-}
-
-func near(t *testing.T, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s = %.9g; want %.9g ± %.1g", what, got, want, within)
-	}
-}
 
 type publishedLayer struct {
 	D, Lambda *float64
@@ -128,15 +62,15 @@ func TestPublishedCombinedLimits(t *testing.T) {
 				U     float64 `yaml:"U"`
 				Error float64 `yaml:"max_relative_error_percent"`
 			}
-			read(t, id, &in, &want)
+			published.Read(t, "steady_1d.yaml", id, &in, &want)
 			r := solved(t, in.stack())
 			const relative = 1e-5
-			near(t, "upper", float64(r.Upper.Value), want.Upper, want.Upper*relative)
-			near(t, "lower", float64(r.Lower.Value), want.Lower, want.Lower*relative)
-			near(t, "R", float64(r.Resistance.Value), want.R, want.R*relative)
-			near(t, "U", float64(r.Transmittance), want.U, want.U*relative)
+			published.Near(t, "upper", float64(r.Upper.Value), want.Upper, want.Upper*relative)
+			published.Near(t, "lower", float64(r.Lower.Value), want.Lower, want.Lower*relative)
+			published.Near(t, "R", float64(r.Resistance.Value), want.R, want.R*relative)
+			published.Near(t, "U", float64(r.Transmittance), want.U, want.U*relative)
 			// Half a unit of the last printed digit.
-			near(t, "error %", 100*float64(r.Spread), want.Error, 0.0005)
+			published.Near(t, "error %", 100*float64(r.Spread), want.Error, 0.0005)
 		})
 	}
 }
@@ -144,7 +78,7 @@ func TestPublishedCombinedLimits(t *testing.T) {
 func TestPublishedInterfaceTemperatures(t *testing.T) {
 	var in publishedStack
 	var unused any
-	read(t, "comb-homogeneous", &in, &unused)
+	published.Read(t, "steady_1d.yaml", "comb-homogeneous", &in, &unused)
 	var air struct {
 		Inside  float64 `yaml:"theta_i"`
 		Outside float64 `yaml:"theta_e"`
@@ -154,18 +88,18 @@ func TestPublishedInterfaceTemperatures(t *testing.T) {
 		OutsideFace  float64 `yaml:"outside_face"`
 		Q            float64
 	}
-	c := read(t, "interface-temperatures", &air, &want)
-	tol := within(t, c)
+	c := published.Read(t, "steady_1d.yaml", "interface-temperatures", &air, &want)
+	tol := c.Within(t, "")
 	plain, planes := solved(t, in.stack()).Temperatures(units.Temperature(air.Inside), units.Temperature(air.Outside))
 	for _, got := range []Temperatures{plain, planes} {
 		if len(got.Faces) != len(want.Temperatures) {
 			t.Fatalf("%d faces; want %d", len(got.Faces), len(want.Temperatures))
 		}
 		for i, w := range want.Temperatures {
-			near(t, "face "+strconv.Itoa(i), float64(got.Faces[i]), w, tol)
+			published.Near(t, "face "+strconv.Itoa(i), float64(got.Faces[i]), w, tol)
 		}
-		near(t, "outside face", float64(got.Faces[len(got.Faces)-1]), want.OutsideFace, tol)
-		near(t, "q", got.FluxWPerM2, want.Q, tol)
+		published.Near(t, "outside face", float64(got.Faces[len(got.Faces)-1]), want.OutsideFace, tol)
+		published.Near(t, "q", got.FluxWPerM2, want.Q, tol)
 	}
 }
 
@@ -176,13 +110,13 @@ func TestPublishedSlightlyVentilated(t *testing.T) {
 		Well     float64   `yaml:"R_total_well_ventilated"`
 	}
 	var want []float64
-	c := read(t, "air-slightly-ventilated", &in, &want)
+	c := published.Read(t, "steady_1d.yaml", "air-slightly-ventilated", &in, &want)
 	for i, a := range in.A {
 		got, err := SlightlyVentilated(units.Area(a*1e-6), units.ThermalResistance(in.Unvented), units.ThermalResistance(in.Well))
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "R", float64(got), want[i], within(t, c))
+		published.Near(t, "R", float64(got), want[i], c.Within(t, ""))
 		// The same totals by a stack: 0.13 + 3.18 - 0.13 inside the layer, 0.13
 		// sheltered outside it, and 0.35 in the layer and the cladding with R_se.
 		s := &Stack{SurfaceInside: 0.13, SurfaceOutside: 0.04, Layers: []Layer{
@@ -190,7 +124,7 @@ func TestPublishedSlightlyVentilated(t *testing.T) {
 			{Name: "cavity", Resistance: 0.18, Given: true, Air: &Air{Ventilation: Slight, Openings: units.Area(a * 1e-6)}},
 			{Name: "cladding", Resistance: units.ThermalResistance(in.Unvented - in.Well + 0.26 - 0.13 - 0.04 - 0.18), Given: true},
 		}}
-		near(t, "R of the stack", float64(solved(t, s).Resistance.Value), want[i], within(t, c))
+		published.Near(t, "R of the stack", float64(solved(t, s).Resistance.Value), want[i], c.Within(t, ""))
 	}
 }
 
@@ -201,22 +135,22 @@ func TestPublishedGapCorrection(t *testing.T) {
 		Total float64            `yaml:"R_total"`
 	}
 	var want map[string]float64
-	c := read(t, "corr-air-gaps", &in, &want)
-	tol := within(t, c)
+	c := published.Read(t, "steady_1d.yaml", "corr-air-gaps", &in, &want)
+	tol := c.Within(t, "")
 	for level, key := range []string{"level_0", "level_1", "level_2"} {
 		got, err := GapCorrection(level, units.ThermalResistance(in.R1), units.ThermalResistance(in.Total))
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, key, float64(got), want[key], tol)
+		published.Near(t, key, float64(got), want[key], tol)
 	}
 	r := solved(t, &Stack{SurfaceInside: 0.13, SurfaceOutside: 0.04, Layers: []Layer{
 		{Name: "board", Resistance: units.ThermalResistance(in.Total - in.R1 - 0.17), Given: true},
 		{Name: "foam", Resistance: units.ThermalResistance(in.R1), Given: true, Gaps: 1},
 	}})
-	near(t, "U corrected", float64(r.Transmittance), want["U_corrected_level_1"], tol)
+	published.Near(t, "U corrected", float64(r.Transmittance), want["U_corrected_level_1"], tol)
 	var rule map[string]float64
-	read(t, "corr-negligible", nil, &rule)
+	published.Read(t, "steady_1d.yaml", "corr-negligible", nil, &rule)
 	if limit := rule["ignore_if_total_below_percent_of_U"] / 100; r.Corrections.Negligible != (float64(r.Corrections.Share) < limit) || !r.Corrections.Negligible {
 		t.Errorf("share %.4f: negligible %v under a limit of %.2f", float64(r.Corrections.Share), r.Corrections.Negligible, limit)
 	}
@@ -230,14 +164,14 @@ func TestPublishedRain(t *testing.T) {
 		Total float64 `yaml:"R_total"`
 	}
 	var want map[string]float64
-	c := read(t, "corr-inverted-roof", &in, &want)
+	c := published.Read(t, "steady_1d.yaml", "corr-inverted-roof", &in, &want)
 	s := &Stack{SurfaceInside: 0.10, SurfaceOutside: 0.04, Rain: &Rain{PerDay: units.Length(in.P / 1000), DrainageFactor: in.FX, Above: []int{1}}, Layers: []Layer{
 		{Name: "deck", Resistance: units.ThermalResistance(in.Total - in.R1 - 0.14), Given: true},
 		{Name: "foam", Resistance: units.ThermalResistance(in.R1), Given: true},
 	}}
 	r := solved(t, s)
-	near(t, "ΔU_r", float64(r.Corrections.Rain), want["dU_r"], within(t, c))
-	near(t, "U", float64(r.Transmittance), want["U_corrected"], within(t, c))
+	published.Near(t, "ΔU_r", float64(r.Corrections.Rain), want["dU_r"], c.Within(t, ""))
+	published.Near(t, "U", float64(r.Transmittance), want["U_corrected"], c.Within(t, ""))
 }
 
 func TestPublishedTapered(t *testing.T) {
@@ -250,19 +184,19 @@ func TestPublishedTapered(t *testing.T) {
 		Thickest  float64 `yaml:"triangle_thickest_at_apex_R0_1_R2_2"`
 		Thinnest  float64 `yaml:"triangle_thinnest_at_apex_R0_1_R2_2"`
 	}
-	c := read(t, "tapered", &in, &want)
+	c := published.Read(t, "steady_1d.yaml", "tapered", &in, &want)
 	check := func(shape TaperShape, r0, r2, want float64) {
 		t.Helper()
 		u, err := TaperedTransmittance(shape, units.ThermalResistance(r0), units.ThermalResistance(r2))
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, string(shape), float64(u), want, within(t, c))
+		published.Near(t, string(shape), float64(u), want, c.Within(t, ""))
 		s := &Stack{SurfaceInside: 0.1, SurfaceOutside: 0.04, Layers: []Layer{
 			{Name: "deck", Resistance: units.ThermalResistance(r0 - 0.14), Given: true},
 			{Name: "taper", Conductivity: 0.04, Taper: &Taper{To: units.Length(0.04 * r2), Shape: shape}},
 		}}
-		near(t, string(shape)+" in a stack", float64(solved(t, s).Transmittance), want, within(t, c))
+		published.Near(t, string(shape)+" in a stack", float64(solved(t, s).Transmittance), want, c.Within(t, ""))
 	}
 	for i := range in.R0 {
 		check(Rectangle, in.R0[i], in.R2[i], want.Rectangle[i])
@@ -296,7 +230,7 @@ func TestPublishedWoodFrame(t *testing.T) {
 		Fraction float64 `yaml:"fraction_framing"`
 	}
 	var want map[string]float64
-	c := read(t, "wood-frame-ashrae", &in, &want)
+	c := published.Read(t, "steady_1d.yaml", "wood-frame-ashrae", &in, &want)
 	r := make([]float64, len(in.Layers))
 	for i, n := range in.Layers {
 		if err := n.Content[1].Decode(&r[i]); err != nil {
@@ -304,30 +238,30 @@ func TestPublishedWoodFrame(t *testing.T) {
 		}
 	}
 	got := solved(t, films(in.Inside, in.Outside, given("gypsum", r[4]), framedR("cavity", r[2], r[3], in.Fraction), given("foam", r[1]), given("siding", r[0])))
-	near(t, "cavity path", float64(got.Sections[0].Resistance.RValue()), want["R_path_cavity"], 0.01)
-	near(t, "stud path", float64(got.Sections[1].Resistance.RValue()), want["R_path_stud"], 0.01)
-	near(t, "U parallel", float64(got.Transmittance.UFactor()), want["U_parallel_path"], 0.0005)
-	near(t, "U planes", 1/float64(got.IsothermalPlanes.Value.RValue()), want["U_isothermal_planes"], 0.0005)
+	published.Near(t, "cavity path", float64(got.Sections[0].Resistance.RValue()), want["R_path_cavity"], 0.01)
+	published.Near(t, "stud path", float64(got.Sections[1].Resistance.RValue()), want["R_path_stud"], 0.01)
+	published.Near(t, "U parallel", float64(got.Transmittance.UFactor()), want["U_parallel_path"], 0.0005)
+	published.Near(t, "U planes", 1/float64(got.IsothermalPlanes.Value.RValue()), want["U_isothermal_planes"], 0.0005)
 	var precise map[string]float64
 	if err := c.Precise.Decode(&precise); err != nil {
 		t.Fatal(err)
 	}
-	near(t, "R parallel", float64(got.ParallelPath.Value.RValue()), precise["R_parallel_path"], 0.0001)
-	near(t, "R planes", float64(got.IsothermalPlanes.Value.RValue()), precise["R_isothermal_planes"], 0.0001)
+	published.Near(t, "R parallel", float64(got.ParallelPath.Value.RValue()), precise["R_parallel_path"], 0.0001)
+	published.Near(t, "R planes", float64(got.IsothermalPlanes.Value.RValue()), precise["R_isothermal_planes"], 0.0001)
 }
 
 func TestPublishedWoodR25(t *testing.T) {
 	var in, want map[string]float64
-	c := read(t, "wood-r25", &in, &want)
+	c := published.Read(t, "steady_1d.yaml", "wood-r25", &in, &want)
 	got := solved(t, films(in["inside_film"], in["outside_film"], given("gypsum", in["gypsum"]),
 		framedR("cavity", in["cavity"], in["stud_2x6"], in["fraction_framing"]), given("osb", in["osb_7_16"]), given("foam", in["continuous"]), given("siding", in["siding"])))
-	tol := within(t, c)
-	near(t, "cavity path", float64(got.Sections[0].Resistance.RValue()), want["cavity_path"], tol)
-	near(t, "framing path", float64(got.Sections[1].Resistance.RValue()), want["framing_path"], tol)
-	near(t, "R parallel", float64(got.ParallelPath.Value.RValue()), want["R_parallel_path"], tol)
-	near(t, "U parallel", 1/float64(got.ParallelPath.Value.RValue()), want["U_parallel_path"], tol)
-	near(t, "R planes", float64(got.IsothermalPlanes.Value.RValue()), want["R_isothermal_planes"], tol)
-	near(t, "U planes", 1/float64(got.IsothermalPlanes.Value.RValue()), want["U_isothermal_planes"], tol)
+	tol := c.Within(t, "")
+	published.Near(t, "cavity path", float64(got.Sections[0].Resistance.RValue()), want["cavity_path"], tol)
+	published.Near(t, "framing path", float64(got.Sections[1].Resistance.RValue()), want["framing_path"], tol)
+	published.Near(t, "R parallel", float64(got.ParallelPath.Value.RValue()), want["R_parallel_path"], tol)
+	published.Near(t, "U parallel", 1/float64(got.ParallelPath.Value.RValue()), want["U_parallel_path"], tol)
+	published.Near(t, "R planes", float64(got.IsothermalPlanes.Value.RValue()), want["R_isothermal_planes"], tol)
+	published.Near(t, "U planes", 1/float64(got.IsothermalPlanes.Value.RValue()), want["U_isothermal_planes"], tol)
 }
 
 func TestPublishedRoof901(t *testing.T) {
@@ -338,10 +272,10 @@ func TestPublishedRoof901(t *testing.T) {
 		R       []float64 `yaml:"R_insulation"`
 	}
 	var want []float64
-	c := read(t, "roof-901", &in, &want)
+	c := published.Read(t, "steady_1d.yaml", "roof-901", &in, &want)
 	for i, r := range in.R {
 		got := solved(t, films(in.Inside, in.Outside, given("deck", in.Deck), given("foam", r)))
-		near(t, "R-"+strconv.Itoa(int(r)), float64(got.Transmittance.UFactor()), want[i], within(t, c))
+		published.Near(t, "R-"+strconv.Itoa(int(r)), float64(got.Transmittance.UFactor()), want[i], c.Within(t, ""))
 	}
 }
 
@@ -351,28 +285,28 @@ func TestPublishedMassFloor901(t *testing.T) {
 		R    []float64 `yaml:"R_continuous"`
 	}
 	var want []float64
-	c := read(t, "mass-floor-901", &in, &want)
+	c := published.Read(t, "steady_1d.yaml", "mass-floor-901", &in, &want)
 	for i, r := range in.R {
 		got := solved(t, films(0, 0, given("floor", 1/in.Base), given("foam", r)))
-		near(t, "R-"+strconv.Itoa(int(r)), float64(got.Transmittance.UFactor()), want[i], within(t, c))
+		published.Near(t, "R-"+strconv.Itoa(int(r)), float64(got.Transmittance.UFactor()), want[i], c.Within(t, ""))
 	}
 }
 
 func TestPublishedSteelStuds(t *testing.T) {
 	var want [][5]float64
-	c := read(t, "metal-studs", nil, &want)
+	c := published.Read(t, "steady_1d.yaml", "metal-studs", nil, &want)
 	for _, row := range want {
 		s := Studs{Depth: units.Inches(row[0]), Spacing: units.Inches(row[1])}
 		got, err := SteelStuds(s, units.RValue(row[2]).SI())
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "factor", float64(got.Factor), row[3], 1e-9)
-		near(t, "effective R", float64(got.Effective.RValue()), row[4], within(t, c))
+		published.Near(t, "factor", float64(got.Factor), row[3], 1e-9)
+		published.Near(t, "effective R", float64(got.Effective.RValue()), row[4], c.Within(t, ""))
 		l := given("studs", row[2])
 		l.Studs = &s
 		r := solved(t, films(0.68, 0.17, l))
-		near(t, "R of the wall", float64(r.Resistance.Value.RValue()), row[4]+0.85, within(t, c))
+		published.Near(t, "R of the wall", float64(r.Resistance.Value.RValue()), row[4]+0.85, c.Within(t, ""))
 		if r.Method != StudFactors || r.Upper.Computed || r.Combined.Computed {
 			t.Errorf("method %q, upper %v, combined %v; want the factors alone", r.Method, r.Upper, r.Combined)
 		}
@@ -386,7 +320,7 @@ func TestPublishedUK(t *testing.T) {
 		Layers []yaml.Node
 	}
 	var want map[string]float64
-	read(t, "double-brick-uk", &in, &want)
+	published.Read(t, "steady_1d.yaml", "double-brick-uk", &in, &want)
 	s := &Stack{SurfaceInside: units.ThermalResistance(in.Rsi), SurfaceOutside: units.ThermalResistance(in.Rse)}
 	for _, n := range in.Layers {
 		var d, lambda float64
@@ -399,8 +333,8 @@ func TestPublishedUK(t *testing.T) {
 		s.Layers = append([]Layer{{Name: n.Content[0].Value, Thickness: units.Length(d), Conductivity: units.Conductivity(lambda)}}, s.Layers...)
 	}
 	r := solved(t, s)
-	near(t, "R", float64(r.Resistance.Value), want["R_total"], 0.005)
-	near(t, "U", float64(r.Transmittance), want["U"], 0.02)
+	published.Near(t, "R", float64(r.Resistance.Value), want["R_total"], 0.005)
+	published.Near(t, "U", float64(r.Transmittance), want["U"], 0.02)
 
 	var battens struct {
 		Field    float64 `yaml:"R_field"`
@@ -408,11 +342,11 @@ func TestPublishedUK(t *testing.T) {
 		Fraction float64 `yaml:"fraction_batten"`
 	}
 	want = nil
-	read(t, "battens-parallel-uk", &battens, &want)
+	published.Read(t, "steady_1d.yaml", "battens-parallel-uk", &battens, &want)
 	r = solved(t, &Stack{Headline: ParallelPath, Layers: []Layer{{
 		Name: "battens", Thickness: 1, Resistance: units.ThermalResistance(battens.Field), Given: true,
 		Framing: &Framing{Fraction: units.Ratio(battens.Fraction), Conductivity: units.Conductivity(1 / battens.Batten)},
 	}}})
-	near(t, "R", float64(r.Resistance.Value), want["R"], 0.005)
-	near(t, "U", float64(r.Transmittance), want["U"], 0.01)
+	published.Near(t, "R", float64(r.Resistance.Value), want["R"], 0.005)
+	published.Near(t, "U", float64(r.Transmittance), want["U"], 0.01)
 }

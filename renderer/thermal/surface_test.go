@@ -6,23 +6,24 @@ import (
 	"math"
 	"testing"
 
+	"wythe/renderer/published"
 	"wythe/renderer/units"
 )
 
 func TestPublishedSurfaceCoefficients(t *testing.T) {
 	var in map[string]any
 	var want map[string]float64
-	c := read(t, "rs-iso-annex-c", &in, &want)
+	c := published.Read(t, "steady_1d.yaml", "rs-iso-annex-c", &in, &want)
 	for _, at := range []int{-10, 0, 10, 20, 30} {
 		got, err := BlackBodyCoefficient(units.Temperature(at))
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, fmt.Sprint("h_r0 at ", at), got, want[fmt.Sprintf("hr0_at_%dC", at)], within(t, c))
+		published.Near(t, fmt.Sprint("h_r0 at ", at), got, want[fmt.Sprintf("hr0_at_%dC", at)], c.Within(t, ""))
 	}
 	// The conventional resistances are these, rounded to two decimals.
 	var conventional map[string]float64
-	read(t, "rs-iso", nil, &conventional)
+	published.Read(t, "steady_1d.yaml", "rs-iso", nil, &conventional)
 	outside, err := ConvectionOutside(4)
 	if err != nil {
 		t.Fatal(err)
@@ -39,7 +40,7 @@ func TestPublishedSurfaceCoefficients(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, s.conventional, math.Round(100*float64(got))/100, conventional[s.conventional], 1e-12)
+		published.Near(t, s.conventional, math.Round(100*float64(got))/100, conventional[s.conventional], 1e-12)
 	}
 	var out *units.RangeError
 	for name, err := range map[string]error{
@@ -60,13 +61,13 @@ func second[T any](_ T, err error) error { return err }
 
 func TestPublishedRPerInch(t *testing.T) {
 	var want map[string]float64
-	c := read(t, "r-per-inch-common", nil, &want)
+	c := published.Read(t, "steady_1d.yaml", "r-per-inch-common", nil, &want)
 	for key, layer := range map[string][2]float64{"EPS_5in_at_4.2": {5, 4.2}, "EPS_5in_at_4.1": {5, 4.1}, "dense_pack_3.5in_at_3.8": {3.5, 3.8}, "dense_pack_3.5in_at_4.0": {3.5, 4}} {
 		lambda := units.Conductivity(float64(units.Inches(1)) / float64(units.RValue(layer[1]).SI()))
 		r, err := LayerResistance(units.Inches(layer[0]), lambda)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, key, float64(r.RValue()), want[key], within(t, c))
+		published.Near(t, key, float64(r.RValue()), want[key], c.Within(t, ""))
 	}
 }
