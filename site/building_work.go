@@ -152,7 +152,7 @@ func (l *Library) BuildingNames() []string {
 // Takeoff counts the materials of a building.
 func (l *Library) Takeoff(d *detail.Detail) *building.Takeoff {
 	b := l.built(l.byFile[d.File])
-	return building.Count(d, b.detail, b.section)
+	return building.Count(d, b.detail, b.section, l.lib.Settings.Units)
 }
 
 // Budget is a building's heat budget.

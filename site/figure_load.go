@@ -19,12 +19,13 @@ func load(row *page.FigureRow, p units.Pressure) {
 	row.SI, row.SIUnit, _ = strings.Cut(p.ShowLoad(units.Metric), " ")
 }
 
-func loadRows(fig *figures.Assembly) []page.FigureRow {
+func (v view) loadRows(fig *figures.Assembly) []page.FigureRow {
 	var rows []page.FigureRow
+	system := v.View.Settings().Units
 	if b := fig.Bearing; b != nil {
-		row := page.FigureRow{Name: "Bearing on the " + b.Insulation, Sub: "Governs: " + b.Governs, LimitName: "Allowable", Limit: b.Allowable.ShowLoad(units.Inch),
+		row := page.FigureRow{Name: "Bearing on the " + b.Insulation, Sub: "Governs: " + b.Governs, LimitName: "Allowable", Limit: b.Allowable.ShowLoad(system),
 			Verdict: page.Good, Finding: fmt.Sprintf("%.0f %% used", 100*float64(b.Utilisation)), Method: method(b.Trace.Method), Inputs: inputs(b.Trace),
-			Bar: &page.LoadBar{Used: float64(b.Applied), Allowed: float64(b.Allowable), Words: fmt.Sprintf("Applied %s of %s allowable", b.Applied.ShowLoad(units.Inch), b.Allowable.ShowLoad(units.Inch))}}
+			Bar: &page.LoadBar{Used: float64(b.Applied), Allowed: float64(b.Allowable), Words: fmt.Sprintf("Applied %s of %s allowable", b.Applied.ShowLoad(system), b.Allowable.ShowLoad(system))}}
 		load(&row, b.Applied)
 		if !b.Passes {
 			row.Verdict = page.Bad
@@ -54,7 +55,7 @@ func loadRows(fig *figures.Assembly) []page.FigureRow {
 	}
 	if p := fig.Pour; p != nil {
 		row := page.FigureRow{Name: "Uplift on the foam during the pour", Sub: "If wet concrete runs under the boards", LimitName: "Hold down with",
-			Limit: p.Ballast.ShowLoad(units.Inch), Method: "Buoyancy: displaced weight less its own and what lies on it, each counted once"}
+			Limit: p.Ballast.ShowLoad(system), Method: "Buoyancy: displaced weight less its own and what lies on it, each counted once"}
 		load(&row, p.Uplift)
 		if p.Uplift > 0 {
 			row.Verdict, row.Finding = page.Bad, "Boards lift"
@@ -86,7 +87,7 @@ func (v view) energyRows(fig *figures.Assembly) []page.FigureRow {
 	}
 	t := y.Trace()
 	rows := []page.FigureRow{{Name: "Heat in a year", Sub: "Through a unit area",
-		Inch: fmt.Sprintf("%.0f", y.Heat.BtuPerSquareFoot()), InchUnit: "Btu/ft²", SI: fmt.Sprintf("%.1f", y.Heat.KilowattHoursPerM2()), SIUnit: "kWh/m²",
+		Inch: units.Whole(y.Heat.BtuPerSquareFoot()), InchUnit: "Btu/ft²", SI: fmt.Sprintf("%.1f", y.Heat.KilowattHoursPerM2()), SIUnit: "kWh/m²",
 		Method: method(t.Method), Inputs: inputs(t), FindingSub: energy.Undercount}}
 	fuels := v.View.Settings().Energy
 	for i, c := range y.Costs {
@@ -118,7 +119,7 @@ func (v view) studyRows(fig *figures.Assembly) []page.FigureRow {
 		}
 	}
 	for i, step := range s.Steps {
-		value := fmt.Sprintf("%s, %.0f Btu/ft² (%.1f kWh/m²) a year", step.Resistance.Show(system), step.Heat.BtuPerSquareFoot(), step.Heat.KilowattHoursPerM2())
+		value := fmt.Sprintf("%s, %s Btu/ft² (%.1f kWh/m²) a year", step.Resistance.Show(system), units.Whole(step.Heat.BtuPerSquareFoot()), step.Heat.KilowattHoursPerM2())
 		if s.Price != nil {
 			value += fmt.Sprintf(", %.2f per m² a year", step.MoneyPerM2)
 		}
@@ -210,7 +211,7 @@ func upturnRow(fig *figures.Assembly) []page.FigureRow {
 			return nil
 		}
 		row := page.FigureRow{Name: "Side pressure on an upturn", Sub: "At the foot, as deep as the slab", Method: "ACI 347: full liquid head of fresh concrete",
-			FindingSub: fmt.Sprintf("%.0f N per m of edge (%.0f lb/ft). Back the upturn up until the concrete has set.", u.ResultantNPerM, units.PoundsPerFoot(u.ResultantNPerM))}
+			FindingSub: fmt.Sprintf("%s N per m of edge (%.0f lb/ft). Back the upturn up until the concrete has set.", units.Whole(u.ResultantNPerM), units.PoundsPerFoot(u.ResultantNPerM))}
 		load(&row, u.Base)
 		return []page.FigureRow{row}
 	}

@@ -22,13 +22,26 @@ func (v view) figuresByQuestion(d *detail.Detail, fig *figures.Assembly) ([]page
 	groups[0].Rows = append(groups[0].Rows, dynamicRows(fig)...)
 	groups[0].Rows = append(groups[0].Rows, codeRow(fig)...)
 	groups = append(groups,
-		page.FigureGroup{Title: "Will it stay dry?", Rows: moistureRows(d, fig), Picture: v.moisturePictures(d, fig)},
+		page.FigureGroup{Title: "Will it stay dry?", Rows: v.moistureRows(d, fig), Picture: v.moisturePictures(d, fig)},
 		page.FigureGroup{Title: "How much goes into the ground?", Rows: groundRows(fig), Picture: v.groundPicture(fig)},
-		page.FigureGroup{Title: "Will it carry?", Rows: loadRows(fig)},
+		page.FigureGroup{Title: "Will it carry?", Rows: v.loadRows(fig)},
 		page.FigureGroup{Title: "What does it cost to heat?", Rows: v.energyRows(fig), Picture: v.studyPicture(fig)},
 		page.FigureGroup{Title: "What goes into it?", Rows: v.stockRows(fig)},
 	)
 	return groups, note
+}
+
+// FigureGroups are the figures of a detail as its page prints them: of an assembly by question; of a junction, worked out
+// as solved, its heat flow. Nil for another detail and for one with errors.
+func (l *Library) FigureGroups(d *detail.Detail, solved *figures.Junction) []page.FigureGroup {
+	v := l.view(nil)
+	var groups []page.FigureGroup
+	if fig := l.Figures(d); fig != nil {
+		groups, _ = v.figuresByQuestion(d, fig)
+	} else if solved != nil {
+		groups, _ = v.heatFlowRows(d, solved)
+	}
+	return groups
 }
 
 func missing(name string, fig *figures.Assembly, key string) []page.FigureRow {
@@ -79,18 +92,18 @@ func codeRow(fig *figures.Assembly) []page.FigureRow {
 	return []page.FigureRow{row}
 }
 
-func moistureRows(d *detail.Detail, fig *figures.Assembly) []page.FigureRow {
+func (v view) moistureRows(d *detail.Detail, fig *figures.Assembly) []page.FigureRow {
 	m := fig.Moisture
 	if m == nil {
 		return missing("A year of vapor", fig, "moisture")
 	}
-	t := m.Trace()
+	t, system := m.Trace(), v.View.Settings().Units
 	c := m.Condensation
 	head := page.FigureRow{Name: "Between the layers", Finding: "No condensation computed", FindingSub: m.Verdict, Verdict: page.Good, Method: method(t.Method), Inputs: inputs(t)}
 	if c.StartMonth >= 0 {
 		head.Finding = "Condenses and dries in the year"
 		head.Inch, head.InchUnit = fmt.Sprintf("%.3f", c.Greatest.PoundsPerSquareFoot()), "lb/ft²"
-		head.SI, head.SIUnit = fmt.Sprintf("%.0f", float64(c.Greatest)*1000), "g/m²"
+		head.SI, head.SIUnit = units.Whole(float64(c.Greatest)*1000), "g/m²"
 		if !c.DryAtEnd {
 			head.Verdict, head.Finding = page.Bad, "Stays wet through the year"
 		}
@@ -111,7 +124,7 @@ func moistureRows(d *detail.Detail, fig *figures.Assembly) []page.FigureRow {
 			Method: "Balance of the floor, the ground and the vents, ISO 13370:2017"})
 	}
 	for _, r := range m.Retarders {
-		row := page.FigureRow{Name: "Class " + string(r.Class) + " vapor retarder", Sub: capital(r.Layer), Finding: "Place suits the climate", Verdict: page.Good, FindingSub: r.Why}
+		row := page.FigureRow{Name: "Class " + string(r.Class) + " vapor retarder", Sub: capital(r.Layer), Finding: "Place suits the climate", Verdict: page.Good, FindingSub: r.Stands(func(t units.Temperature) string { return t.ShowTenth(system) })}
 		row.Inch, row.InchUnit, _ = strings.Cut(r.Permeance.Show(units.Inch), " ")
 		row.SI, row.SIUnit, _ = strings.Cut(r.Permeance.Show(units.Metric), " ")
 		if !r.Suits {
@@ -126,7 +139,7 @@ func moistureRows(d *detail.Detail, fig *figures.Assembly) []page.FigureRow {
 		}
 		row := page.FigureRow{Name: "Face between " + f.Outer + " and " + f.Inner, Sub: air + " that leaked would meet it", Finding: "Above the dew point all year", Verdict: page.Good}
 		worst := f.Months[f.Worst]
-		row.FindingSub = fmt.Sprintf("Nearest in %s: face %s, dew point %s", moisture.MonthNames[f.Worst], worst.Temperature.ShowTenth(units.Inch), worst.DewPoint.ShowTenth(units.Inch))
+		row.FindingSub = fmt.Sprintf("Nearest in %s: face %s, dew point %s", moisture.MonthNames[f.Worst], worst.Temperature.ShowTenth(system), worst.DewPoint.ShowTenth(system))
 		if len(f.Below) > 0 {
 			row.Verdict, row.Finding = page.Bad, "Below the dew point in "+monthNames(f.Below)
 			row.FindingSub += ". Seal the air control: leaking air wets this face."
@@ -139,7 +152,7 @@ func moistureRows(d *detail.Detail, fig *figures.Assembly) []page.FigureRow {
 			least, enough = r.LeastForRoofs, r.EnoughForRoof
 		}
 		row := page.FigureRow{Name: "Drying reserve", Sub: "Between " + r.Outer + " and " + r.Inner + ", for air leakage",
-			Inch: fmt.Sprintf("%.2f", r.Reserve.PoundsPerSquareFoot()), InchUnit: "lb/ft² a year", SI: fmt.Sprintf("%.0f", float64(r.Reserve)*1000), SIUnit: "g/m² a year",
+			Inch: fmt.Sprintf("%.2f", r.Reserve.PoundsPerSquareFoot()), InchUnit: "lb/ft² a year", SI: units.Whole(float64(r.Reserve) * 1000), SIUnit: "g/m² a year",
 			Limit: fmt.Sprintf("at least %.0f g/m²", float64(least)*1000), Verdict: page.Good, Finding: "Enough for timber", Method: "DIN 68800-2:2012, from memory", FindingSub: r.Chosen}
 		if !enough {
 			row.Verdict, row.Finding = page.Bad, "Little to spare"
@@ -242,9 +255,9 @@ func groundRows(fig *figures.Assembly) []page.FigureRow {
 		rows = append(rows, page.FigureRow{Name: "Steady coupling", Inch: fmt.Sprintf("%.0f", units.BtuPerHourF(g.CouplingWPerK)), InchUnit: "Btu/h·°F", SI: fmt.Sprintf("%.1f", g.CouplingWPerK), SIUnit: "W/K"})
 	}
 	if g.Months != nil {
-		m := page.FigureRow{Name: "Mean flow by month", Inch: fmt.Sprintf("%.0f", units.BtuPerHour(g.Months.AnnualMeanW)), InchUnit: "Btu/h", SI: fmt.Sprintf("%.0f", g.Months.AnnualMeanW), SIUnit: "W", Method: "ISO 13370:2017, annex H"}
+		m := page.FigureRow{Name: "Mean flow by month", Inch: units.Whole(units.BtuPerHour(g.Months.AnnualMeanW)), InchUnit: "Btu/h", SI: units.Whole(g.Months.AnnualMeanW), SIUnit: "W", Method: "ISO 13370:2017, annex H"}
 		for i, f := range g.Months.FlowW {
-			m.Inputs = append(m.Inputs, page.Input{Name: moisture.MonthNames[i], Value: fmt.Sprintf("%.0f W", f)})
+			m.Inputs = append(m.Inputs, page.Input{Name: moisture.MonthNames[i], Value: units.Whole(f) + " W"})
 		}
 		rows = append(rows, m)
 	}

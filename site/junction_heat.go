@@ -199,5 +199,5 @@ func (v view) junctionYear(h *figures.HeatFlow) []page.FigureRow {
 	}
 	joules := energy.Heat(float64(h.Psi.Internal) * float64(dd) * 86400) // per metre
 	return []page.FigureRow{{Name: "Heat in a year", Sub: "Along the junction, by ψ inside", SI: fmt.Sprintf("%.1f", joules.KilowattHours()), SIUnit: "kWh/m",
-		Inch: fmt.Sprintf("%.0f", joules.Btu()*float64(units.Feet(1))), InchUnit: "Btu/ft", Method: "ψ times degree-days of the climate. " + energy.Undercount}}
+		Inch: units.Whole(joules.Btu() * float64(units.Feet(1))), InchUnit: "Btu/ft", Method: "ψ times degree-days of the climate. " + energy.Undercount}}
 }

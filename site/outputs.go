@@ -108,7 +108,7 @@ func (l *Library) pressed() ([]tree.Output, *press, error) {
 		add(takeoffCSV(e), func(v view) ([]byte, error) {
 			b := v.built(e)
 			v.readBuilding(e, b)
-			return v.TakeoffCSV(building.Count(e.d, b.detail, b.section)), nil
+			return v.TakeoffCSV(building.Count(e.d, b.detail, b.section, v.View.Settings().Units)), nil
 		})
 	}
 	for _, e := range l.pages {

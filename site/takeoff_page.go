@@ -17,7 +17,7 @@ func (v view) takeoffPage(e *entry) *page.Tables {
 	b := v.built(e)
 	v.readBuilding(e, b)
 	system := v.View.Settings().Units
-	r := building.Count(e.d, b.detail, b.section)
+	r := building.Count(e.d, b.detail, b.section, system)
 	t := &page.Tables{Notices: b.notes, Files: []page.Link{{Href: takeoffCSV(e), Text: "takeoff.csv", Note: "for spreadsheets"}, {Href: e.href, Text: e.name, Note: "the building"}}}
 	t.Root, t.Title, t.Lead = e.root, "Takeoff of "+e.name, "Quantities by trade and material, net of openings, with laps and waste."
 	t.Sections = append(t.Sections, materialsSection(r, system))

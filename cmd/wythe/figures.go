@@ -2,15 +2,10 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
-	"wythe/renderer/detail"
-	"wythe/renderer/figures"
-	"wythe/renderer/thermal"
 	"wythe/renderer/units"
 )
 
@@ -64,7 +59,11 @@ func (a *app) runFigures(mark string, asJSON bool, places []string) error {
 		if asJSON {
 			return a.printJSON(j)
 		}
-		return printJunction(a.stdout, lib.Settings().Units, j)
+		if err := printContinuity(a.stdout, lib.Settings().Units, j); err != nil {
+			return err
+		}
+		printGroups(a.stdout, lib.Settings().Units, lib.FigureGroups(d, j))
+		return printPlaces(a.stdout, lib.Settings().Units, j)
 	}
 	fig := lib.Figures(d)
 	if fig == nil {
@@ -73,61 +72,7 @@ func (a *app) runFigures(mark string, asJSON bool, places []string) error {
 	if asJSON {
 		return a.printJSON(fig)
 	}
-	return printFigures(a.stdout, lib.Settings().Units, d, fig)
-}
-
-// printFigures prints figures in words, the library's units first.
-func printFigures(w io.Writer, system units.System, d *detail.Detail, fig *figures.Assembly) error {
-	out := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
-	fmt.Fprintf(out, "%s %s, %s\n", d.Mark, d.Title, d.Assembly.Element)
-	line := func(name string, q units.Shower, computed bool, note string) {
-		if !computed {
-			fmt.Fprintf(out, "%s\tnot computed\t\t%s\n", name, note)
-			return
-		}
-		main, other := units.Pair(q, system)
-		fmt.Fprintf(out, "%s\t%s\t%s\t%s\n", name, main, other, note)
-	}
-	if t := fig.Thermal; t != nil {
-		method := func(f thermal.Figure, words string) string {
-			if !f.Computed {
-				return f.Why
-			}
-			return words
-		}
-		head := t.Trace.Method
-		line("R-value", t.Resistance.Value, t.Resistance.Computed, method(t.Resistance, head.Name+", "+head.Clause))
-		over := "one over R"
-		if t.Transmittance != t.Uncorrected {
-			over = "one over R, corrected by ISO 6946:2017, annex F"
-		}
-		line("U-factor", t.Transmittance, t.Resistance.Computed, method(t.Resistance, over))
-		line("R by parallel path", t.ParallelPath.Value, t.ParallelPath.Computed, method(t.ParallelPath, "ASHRAE"))
-		line("R by isothermal planes", t.IsothermalPlanes.Value, t.IsothermalPlanes.Computed, method(t.IsothermalPlanes, "ASHRAE"))
-		line("R by upper and lower limit", t.Combined.Value, t.Combined.Computed, method(t.Combined, "ISO 6946:2017, 6.7.2"))
-		for _, l := range t.Layers {
-			if l.LeftOut {
-				fmt.Fprintf(out, "  %s\tnot counted\t\tat or outside a well ventilated air layer\n", l.Name)
-				continue
-			}
-			r := l.Resistance
-			if l.Fraction > 0 {
-				r = l.Equivalent
-			}
-			line("  "+l.Name, r, true, l.Material)
-		}
-		if t.Insulation != nil {
-			for i, face := range t.Insulation.Faces {
-				name := "at the outside face"
-				if i < len(t.Layers) {
-					name = "at the inside of " + t.Layers[i].Name
-				}
-				fmt.Fprintf(out, "  %s\t%s\t%s\tdesign day\n", name, face.ShowTenth(system), face.ShowTenth(system.Other()))
-			}
-		}
-	}
-	for _, n := range fig.NotComputed {
-		fmt.Fprintf(out, "%s\tnot computed\t\t%s\n", n.Key, n.Why)
-	}
-	return out.Flush()
+	fmt.Fprintf(a.stdout, "%s %s, %s\n", d.Mark, d.Title, d.Assembly.Element)
+	printGroups(a.stdout, lib.Settings().Units, lib.FigureGroups(d, nil))
+	return nil
 }

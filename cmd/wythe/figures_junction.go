@@ -11,8 +11,8 @@ import (
 	"wythe/renderer/units"
 )
 
-// printJunction prints the verdict on each control in words.
-func printJunction(w io.Writer, system units.System, j *figures.Junction) error {
+// printContinuity prints the verdict on each control in words.
+func printContinuity(w io.Writer, system units.System, j *figures.Junction) error {
 	out := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
 	fmt.Fprintf(out, "%s %s, junction\n", j.Detail.Mark, j.Detail.Title)
 	for i := range j.Continuity {
@@ -30,7 +30,27 @@ func printJunction(w io.Writer, system units.System, j *figures.Junction) error 
 		}
 	}
 	for _, n := range j.NotComputed {
-		fmt.Fprintf(out, "%s\tnot computed\t%s\n", n.Key, n.Why)
+		if n.Key == "continuity" {
+			fmt.Fprintf(out, "continuity\tnot traced\t%s\n", n.Why)
+		}
+	}
+	return out.Flush()
+}
+
+// printPlaces prints the temperatures asked for with --at.
+func printPlaces(w io.Writer, system units.System, j *figures.Junction) error {
+	if j.Heat == nil || len(j.Heat.Places) == 0 {
+		return nil
+	}
+	fmt.Fprintln(w, "\nTemperature at")
+	out := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
+	for _, p := range j.Heat.Places {
+		where := units.Length(p.X).Show(system) + ", " + units.Length(p.Y).Show(system)
+		if t := float64(p.Temperature); t == t {
+			fmt.Fprintf(out, "%s\t%s\t%s\n", where, units.Temperature(t).ShowTenth(system), units.Temperature(t).ShowTenth(system.Other()))
+			continue
+		}
+		fmt.Fprintf(out, "%s\tnot computed\toutside the section, or a temperature is not known\n", where)
 	}
 	return out.Flush()
 }

@@ -153,7 +153,7 @@ func TestCount(t *testing.T) {
 	r := Count(d, lib.Detail, func(mark string) *section.Section {
 		s, _ := section.Resolve(lib.Detail(mark).Junction, lib.Detail, section.Options{})
 		return s
-	})
+	}, units.Inch)
 	get := func(mark, part string) Quantity {
 		for _, q := range r.List {
 			if q.Mark == mark && q.Part == part {

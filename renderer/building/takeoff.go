@@ -46,6 +46,7 @@ type Takeoff struct {
 	List     []Quantity // by trade, material, mark, part
 	Missing  []Missing
 	Limits   []string
+	system   units.System // of the notes
 }
 
 // Missing is what could not be counted.
@@ -63,12 +64,12 @@ var TakeoffLimits = []string{
 const noTrade = "trade not stated"
 
 // Count returns the takeoff of a building. Sections gives a junction laid out;
-// nil where it cannot be.
+// nil where it cannot be. Notes are in the units of system.
 //
 // Method: each element's net area by the takeoff of its stack; of each
 // junction its own parts: area or length in the section times its length.
-func Count(d *detail.Detail, lookup func(mark string) *detail.Detail, sections func(mark string) *section.Section) *Takeoff {
-	t := &Takeoff{Building: d, Limits: TakeoffLimits}
+func Count(d *detail.Detail, lookup func(mark string) *detail.Detail, sections func(mark string) *section.Section, system units.System) *Takeoff {
+	t := &Takeoff{Building: d, Limits: TakeoffLimits, system: system}
 	for _, u := range d.Building.Areas {
 		x := lookup(u.Mark)
 		if x == nil || x.Assembly == nil {
@@ -181,7 +182,7 @@ func (t *Takeoff) junction(d *detail.Detail, s *section.Section, length units.Le
 			q.Form, q.Waste, q.Source = takeoff.Roll, takeoff.UsualWaste(takeoff.Roll), "usual waste (common practice)"
 			q.Covered = units.Area(float64(run) * float64(length))
 			q.Buy = q.Covered * units.Area(1+q.Waste)
-			q.Note = fmt.Sprintf("%s wide", run.Show(units.Inch))
+			q.Note = fmt.Sprintf("%s wide", run.Show(t.system))
 		case detail.Round:
 			q.Length, q.Note = length, "along the junction"
 		default:
@@ -192,7 +193,7 @@ func (t *Takeoff) junction(d *detail.Detail, s *section.Section, length units.Le
 			q.Form, q.Waste, q.Source = takeoff.Volume, takeoff.UsualWaste(takeoff.Volume), "usual waste (common practice)"
 			q.Volume = units.Volume(area * float64(length) * (1 + float64(q.Waste)))
 			q.Length = length
-			q.Note = partSize(s, i)
+			q.Note = partSize(s, i, t.system)
 			q.Mass = units.Mass(float64(q.Volume) * float64(p.Material.Density))
 		}
 		t.List = append(t.List, q)
@@ -213,10 +214,10 @@ func partArea(s *section.Section, part int) (area float64, whole bool) {
 	return area, whole
 }
 
-// partSize is the box about a part in the section, in inches.
-func partSize(s *section.Section, part int) string {
+// partSize is the box about a part in the section, in the library's units.
+func partSize(s *section.Section, part int, system units.System) string {
 	b := s.Parts[part].Bounds
-	size := func(v int64) string { return units.Length(float64(v) * 1e-6).Show(units.Inch) }
+	size := func(v int64) string { return units.Length(float64(v) * 1e-6).Show(system) }
 	return size(b.Max.X-b.Min.X) + " × " + size(b.Max.Y-b.Min.Y) + " in section"
 }
 

@@ -10,6 +10,7 @@ import (
 	"wythe/renderer/detail"
 	"wythe/renderer/finding"
 	"wythe/renderer/section"
+	"wythe/renderer/units"
 )
 
 // Junction is what is worked out of a section where assemblies meet.
@@ -52,15 +53,16 @@ func OfJunction(c Context, d *detail.Detail, lookup func(mark string) *detail.De
 		return j
 	}
 	var o continuity.Options
+	system := units.Inch
 	if c.Settings != nil {
-		o.ThermalLeast = c.Settings.ThermalLeast
+		o.ThermalLeast, system = c.Settings.ThermalLeast, c.Settings.Units
 	}
 	var list finding.List
 	j.Continuity, list = continuity.Review(j.Section, d.Sequence, o)
 	if d.Status != detail.Superseded && !Lesson(d) {
 		j.Findings.Add(list)
 		for i := range j.Continuity {
-			j.say(&j.Continuity[i])
+			j.say(&j.Continuity[i], system)
 		}
 	}
 	j.Findings.Sort()
@@ -85,8 +87,9 @@ func (j *Junction) Worst() continuity.Verdict {
 	return continuity.Continuous
 }
 
-// say adds what is found of one control, at the line of the part concerned.
-func (j *Junction) say(r *continuity.Report) {
+// say adds what is found of one control, at the line of the part concerned,
+// lengths in the library's units.
+func (j *Junction) say(r *continuity.Report, system units.System) {
 	d := j.Detail
 	level := finding.Warning
 	if d.Status == detail.Issued && (r.Verdict == continuity.Broken || r.Verdict == continuity.Unsealed) {
@@ -118,13 +121,13 @@ func (j *Junction) say(r *continuity.Report) {
 		at := j.place(g.Between)
 		switch {
 		case r.Verdict == continuity.Thin:
-			add(at, rule, g.Mend, "thermal control is thin at %q: %s", firstWord(g.Between), g.Width.InchFraction())
+			add(at, rule, g.Mend, "thermal control is thin at %q: %s", firstWord(g.Between), g.Width.Show(system))
 		case g.Touch && g.Fault != "":
 			add(at, rule, g.Mend, "%s control: %q and %q: %s", r.Control, g.Between[0], g.Between[1], g.Fault)
 		case g.Touch:
 			add(at, rule, g.Mend, "%s control: %q touches %q and nothing seals them", r.Control, g.Between[0], g.Between[1])
 		default:
-			add(at, rule, g.Mend, "%s control is broken: %s between %q and %q", r.Control, g.Width.InchFraction(), g.Between[0], g.Between[1])
+			add(at, rule, g.Mend, "%s control is broken: %s between %q and %q", r.Control, g.Width.Show(system), g.Between[0], g.Between[1])
 		}
 	}
 }

@@ -128,7 +128,7 @@ func (r *Result) say() {
 	}
 	for _, v := range r.Retarders {
 		if !v.Suits {
-			r.Verdicts = append(r.Verdicts, fmt.Sprintf("The place of the class %s retarder %s does not suit: %s.", v.Class, v.Layer, v.Why))
+			r.Verdicts = append(r.Verdicts, fmt.Sprintf("The place of the class %s retarder %s does not suit: %s.", v.Class, v.Layer, v.Stands(func(t units.Temperature) string { return celsius(float64(t)) })))
 		}
 	}
 }

@@ -55,7 +55,19 @@ type Retarder struct {
 	InsideFace  bool // the face that meets the moister air is the inside one
 	Temperature units.Temperature
 	DewPoint    units.Temperature
-	Why         string
+}
+
+// Stands says how warm the face stands in its worst month, temperatures as show
+// prints them.
+func (r Retarder) Stands(show func(units.Temperature) string) string {
+	side, relation := "outside air", "above"
+	if r.InsideFace {
+		side = "room air"
+	}
+	if !r.Suits {
+		relation = "below"
+	}
+	return fmt.Sprintf("in %s its face stands at %s, %s the %s dew point of %s", MonthNames[r.Month], show(r.Temperature), relation, side, show(r.DewPoint))
 }
 
 // Retarders returns the retarders of classes I and II in a section, and of
@@ -100,15 +112,6 @@ func (g *glaser) retarders(third bool) ([]Retarder, error) {
 			}
 		}
 		r.Suits = least >= 0
-		side := "outside air"
-		if r.InsideFace {
-			side = "room air"
-		}
-		relation := "above"
-		if !r.Suits {
-			relation = "below"
-		}
-		r.Why = fmt.Sprintf("in %s its face stands at %s, %s the %s dew point of %s", MonthNames[r.Month], celsius(float64(r.Temperature)), relation, side, celsius(float64(r.DewPoint)))
 		out = append(out, r)
 	}
 	return out, nil

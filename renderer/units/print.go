@@ -80,6 +80,16 @@ func rounded(v float64, n int) string {
 	return s
 }
 
+// Whole returns a number without decimals and to three significant digits, for
+// what is worked out and not counted: "8,620", "42".
+func Whole(v float64) string {
+	if math.Abs(v) < 999.5 {
+		return fixed(v, 0)
+	}
+	step := math.Pow(10, math.Floor(math.Log10(math.Abs(v)))-2)
+	return fixed(math.Round(v/step)*step, 0)
+}
+
 // commas parts the digits before the point in groups of three.
 func commas(s string) string {
 	sign := ""

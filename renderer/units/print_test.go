@@ -108,3 +108,11 @@ func TestFigures(t *testing.T) {
 		t.Errorf("fixed(-0.004, 2) = %q", got)
 	}
 }
+
+func TestWhole(t *testing.T) {
+	for v, want := range map[float64]string{0: "0", -0.4: "0", 42.4: "42", 999.4: "999", 999.6: "1,000", 8624: "8,620", -22670: "-22,700"} {
+		if got := Whole(v); got != want {
+			t.Errorf("Whole(%g) = %q; want %q", v, got, want)
+		}
+	}
+}
