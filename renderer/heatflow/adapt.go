@@ -6,6 +6,10 @@ import "math"
 // graded mesh.
 const singular = 0.99
 
+// finest is the least size of a triangle that is asked for, grains: sections are
+// drawn to the micrometre, and no field within a few of them is known.
+const finest = 4 * grainsPerMicrometre
+
 // tune holds what trials on sections settled: they change the price of a mesh,
 // never what the bounds say.
 var tune = struct {
@@ -70,7 +74,7 @@ func plan(g *grid, misfit, limit, alpha []float64, target, shrink float64) *want
 				}
 			}
 		}
-		if e > keep {
+		if e > keep && long > finest {
 			long /= math.Sqrt(min(math.Cbrt(e/keep), most))
 			a, b, c := g.p[v[0]], g.p[v[1]], g.p[v[2]]
 			w.spots = append(w.spots, spot{pt{(a.x + b.x + c.x) / 3, (a.y + b.y + c.y) / 3}, int32(t), long})
@@ -78,7 +82,7 @@ func plan(g *grid, misfit, limit, alpha []float64, target, shrink float64) *want
 	}
 	for v, e := range over {
 		if e > 1 {
-			w.point[v] = feature[v] * max(math.Pow(e, -1/(2*max(alpha[v], 0.25))), shrink)
+			w.point[v] = max(feature[v]*max(math.Pow(e, -1/(2*max(alpha[v], 0.25))), shrink), finest)
 		}
 	}
 	return w

@@ -236,5 +236,46 @@ func (m *model) limits(g *grid, scale []float64, share float64) []float64 {
 	for t := range out {
 		out[t] = s * m.Regions[g.tri[t].region].Conductivity * (share / stray) * (share / stray)
 	}
+	m.spare(g, out)
 	return out
+}
+
+// spare lifts the limit of triangles that lie within the thickness of a film
+// that carries heat from one of its points: where such a film ends, heat would
+// enter it at a point, and the misfit there falls without end and to no purpose.
+func (m *model) spare(g *grid, limit []float64) {
+	most := 0.0
+	thick := map[pt]float64{} // of the films at a point, grains
+	put := func(edge int32) {
+		e := &m.Edges[edge]
+		t := m.Films[e.Film].Thickness * 1e6 * grainsPerMicrometre
+		for _, v := range [2]int32{e.A, e.B} {
+			q := pt{m.Points[v].X * grainsPerMicrometre, m.Points[v].Y * grainsPerMicrometre}
+			thick[q] = max(thick[q], t)
+		}
+		most = max(most, t)
+	}
+	for _, s := range g.rim {
+		if _, along := m.sheathed(s.edge); along {
+			put(s.edge)
+		}
+	}
+	for _, s := range m.films(g, false) {
+		put(s.edge)
+	}
+	if most == 0 {
+		return
+	}
+	for t := range limit {
+		if _, long := g.longest(int32(t)); long > most*most {
+			continue
+		}
+		a := g.p[g.tri[t].v[0]]
+		for q, r := range thick {
+			if square(a, q) <= r*r {
+				limit[t] = math.Inf(1)
+				break
+			}
+		}
+	}
 }
