@@ -39,6 +39,16 @@ func (l *Library) keeper(to string, p *press) *keeper {
 	return k
 }
 
+// spare is the folder of the user's cache where the last site lies between
+// publishes, its unchanged files under a second name; "" where there is no
+// cache.
+func (k *keeper) spare() string {
+	if k.stampAt == "" {
+		return ""
+	}
+	return k.stampAt + ".spare"
+}
+
 // keep is for [tree.Options].
 func (k *keeper) keep() func([]trace.Read) bool {
 	if !k.known {

@@ -7,9 +7,14 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"wythe/site/tree"
 )
 
 // treeOf reads a whole site.
@@ -88,15 +93,7 @@ func TestPublishOnAnotherIsAColdOne(t *testing.T) {
 		if _, err := Publish(Options{Library: dir, To: cold}); err != nil {
 			t.Fatal(err)
 		}
-		got, want := treeOf(t, to), treeOf(t, cold)
-		for path, data := range want {
-			if !bytes.Equal(got[path], data) {
-				t.Errorf("%s, %q for %q: %s is not as a cold publish gives it", name, swap[1], swap[0], path)
-			}
-		}
-		if len(got) != len(want) {
-			t.Errorf("%s: %d files, cold %d", name, len(got), len(want))
-		}
+		sameAsCold(t, fmt.Sprintf("%s, %q for %q", name, swap[1], swap[0]), to, cold)
 		if t.Failed() {
 			return
 		}
@@ -107,6 +104,90 @@ func TestPublishOnAnotherIsAColdOne(t *testing.T) {
 	if kept == 0 {
 		t.Error("nothing was published over another site")
 	}
+}
+
+// sameAsCold holds a site that was published over another to one published
+// into an empty folder: byte for byte, record and all, but for the assets of
+// the generation before, which the record of the one lists apart.
+func sameAsCold(t *testing.T, what, to, cold string) {
+	t.Helper()
+	got, want := treeOf(t, to), treeOf(t, cold)
+	record, err := tree.ReadRecord(to)
+	if err != nil {
+		t.Fatal(err)
+	}
+	asCold, err := tree.ReadRecord(cold)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range record.Earlier {
+		if !hashed(f.Path) || want[f.Path] != nil || got[f.Path] == nil {
+			t.Errorf("%s: %s is no asset of the generation before, or not there", what, f.Path)
+		}
+		delete(got, f.Path)
+	}
+	record.Earlier = nil
+	if diff := cmp.Diff(asCold, record); diff != "" {
+		t.Errorf("%s: the record (-cold +got):\n%s", what, diff)
+	}
+	if len(got) != len(want) {
+		t.Errorf("%s: %d files, cold %d", what, len(got), len(want))
+	}
+	for path, data := range want {
+		if !bytes.Equal(got[path], data) && path != tree.RecordName {
+			t.Errorf("%s: %s is not as a cold publish gives it", what, path)
+		}
+	}
+}
+
+// TestAssetsOfThePublishBeforeStay: a page that was opened before a publish
+// finds its style and script after it, and not after two.
+func TestAssetsOfThePublishBeforeStay(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	dir := demoCopy(t)
+	to := filepath.Join(t.TempDir(), "site")
+	style := regexp.MustCompile(`assets/style\.[0-9a-f]+\.css`)
+	var styles []string
+	for i := range 3 {
+		css := filepath.Join(dir, themeFolder, "tables.css")
+		if err := os.MkdirAll(filepath.Dir(css), 0o777); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(css, []byte(fmt.Sprintf("body { margin: %dpx }\n", i)), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		for range 2 { // a publish that changes nothing makes no generation
+			if _, err := Publish(Options{Library: dir, To: to}); err != nil {
+				t.Fatal(err)
+			}
+		}
+		page, err := os.ReadFile(filepath.Join(to, "index.html"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		styles = append(styles, style.FindString(string(page)))
+		for k, asset := range styles {
+			_, err := os.Stat(filepath.Join(to, asset))
+			if stays := k >= i-1; stays != (err == nil) || asset == "" {
+				t.Errorf("after publish %d, %q of publish %d: %v", i, asset, k, err)
+			}
+		}
+		// What a device keeps is the new generation alone.
+		list, err := os.ReadFile(filepath.Join(to, listFile))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, asset := range styles {
+			if strings.Contains(string(list), asset) != (k == i) {
+				t.Errorf("publish %d: the list of files to keep, and %s of publish %d", i, asset, k)
+			}
+		}
+	}
+	cold := filepath.Join(t.TempDir(), "cold")
+	if _, err := Publish(Options{Library: dir, To: cold}); err != nil {
+		t.Fatal(err)
+	}
+	sameAsCold(t, "after three styles", to, cold)
 }
 
 // TestWhatDidNotChangeIsNotWritten: the times of untouched files stay, for

@@ -17,6 +17,9 @@ import (
 // beyond it each is a file, so that the index stays light.
 const inlineThumbs = 120
 
+// manifestFile lists the assets by their plain names.
+const manifestFile = themes.AssetFolder + "/manifest.json"
+
 // press is what every page is printed with.
 type press struct {
 	theme  *themes.Set
@@ -122,7 +125,7 @@ func (l *Library) pressed() ([]tree.Output, *press, error) {
 			return a.Data, nil
 		}})
 	}
-	outs = append(outs, tree.Output{Path: themes.AssetFolder + "/manifest.json", Make: func(reads *trace.Reads) ([]byte, error) {
+	outs = append(outs, tree.Output{Path: manifestFile, Make: func(reads *trace.Reads) ([]byte, error) {
 		manifest := assets.Manifest()
 		reads.Record("assets", trace.Hash(string(manifest)))
 		return manifest, nil

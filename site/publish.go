@@ -3,9 +3,11 @@ package site
 import (
 	"fmt"
 	"os"
+	"strings"
 
 	"wythe/renderer/finding"
 	"wythe/site/tree"
+	"wythe/themes"
 )
 
 // Options say what is published and where.
@@ -58,7 +60,7 @@ func Publish(o Options) (Result, error) {
 	keeper := lib.keeper(o.To, press)
 	published, err := tree.Publish(outputs, tree.Options{
 		To: o.To, Never: never(o.Library), Workers: o.Workers, Progress: o.Progress, Files: o.Files, Keep: keeper.keep(),
-		Last: lib.offlineOutputs(),
+		Last: lib.offlineOutputs(), Outlive: hashed, Spare: keeper.spare(),
 	})
 	if err != nil {
 		return result, err
@@ -68,6 +70,13 @@ func Publish(o Options) (Result, error) {
 	result.Findings.Sort()
 	result.Files, result.Leftover = len(published.Record.Files), published.Leftover
 	return result, nil
+}
+
+// hashed reports whether a file is one of the assets whose names change with
+// their bytes. The last generation of them stays in the site, so that a page
+// that was opened before finds its style, script and fonts.
+func hashed(path string) bool {
+	return strings.HasPrefix(path, themes.AssetFolder+"/") && path != manifestFile
 }
 
 // never lists the folders that a site must not take the place of.

@@ -27,50 +27,57 @@ type slot struct {
 
 // writeAside makes all outputs into the folder aside and returns the record,
 // which then lies there too.
-func writeAside(outputs []Output, p place, o Options) (Record, error) {
-	if err := o.Files.Mkdir(p.aside); err != nil {
-		return Record{}, writeError(p.aside, err)
+func writeAside(outputs []Output, p place, was *standing, o Options) (Record, error) {
+	all := withLast(outputs, o.Last)
+	outliving := was.outliving(outputs, o.Outlive)
+	names := make(map[string]bool, len(all)+len(outliving))
+	for i := range all {
+		names[all[i].Path] = true
 	}
-	put := func(name string, data []byte) error {
-		full := filepath.Join(p.aside, name)
-		if err := o.Files.WriteFile(full, data); err != nil {
-			return writeError(full, err)
-		}
-		return nil
+	for _, f := range outliving {
+		names[f.Path] = true
 	}
-	if err := put(planName, encodePlan(withLast(outputs, o.Last))); err != nil {
-		return Record{}, err
-	}
-	slots, err := makeAll(outputs, p, o)
+	a, err := takeAside(p, was, names, o)
 	if err != nil {
 		return Record{}, err
+	}
+	if a.root != nil {
+		defer a.root.Close()
+	}
+	slots, err := makeAll(outputs, a, was, o)
+	if err != nil {
+		return Record{}, err
+	}
+	if len(o.Last) > 0 {
+		files := filesOf(slots)
+		made := make([]string, 0, 2*len(files))
+		for _, f := range files {
+			made = append(made, f.Path, f.Hash)
+		}
+		reads := []trace.Read{{Key: "files", Hash: trace.Hash(made...)}}
+		for _, last := range o.Last {
+			data := last.Make(files)
+			s := slot{path: last.Path, hash: hashOf(data), size: int64(len(data)), reads: reads}
+			if !was.same(s.path, s.hash, a) {
+				if err := a.write(last.Path, data); err != nil {
+					return Record{}, err
+				}
+			}
+			slots = append(slots, s)
+		}
 	}
 	record := recordOf(slots)
-	if len(o.Last) > 0 {
-		all := make([]string, 0, 2*len(record.Files))
-		for _, f := range record.Files {
-			all = append(all, f.Path, f.Hash)
+	for _, f := range outliving {
+		if err := was.carry(f, a); err != nil {
+			return Record{}, err
 		}
-		reads := []trace.Read{{Key: "files", Hash: trace.Hash(all...)}}
-		for _, last := range o.Last {
-			data := last.Make(record.Files)
-			if err := put(last.Path, data); err != nil {
-				return Record{}, err
-			}
-			slots = append(slots, slot{path: last.Path, hash: hashOf(data), size: int64(len(data)), reads: reads})
-		}
-		record = recordOf(slots)
+		record.Earlier = append(record.Earlier, File{Path: f.Path, Hash: f.Hash, Size: f.Size})
 	}
-	if err := put(RecordName, record.encode()); err != nil {
+	if err := a.write(RecordName, record.encode()); err != nil {
 		return Record{}, err
 	}
-	root, err := os.OpenRoot(p.aside)
-	if err != nil {
-		return Record{}, writeError(p.aside, err)
-	}
-	defer root.Close()
-	if err := o.Files.Remove(root, planName); err != nil {
-		return Record{}, writeError(filepath.Join(p.aside, planName), err)
+	if err := a.remove(planName); err != nil {
+		return Record{}, err
 	}
 	if err := o.Files.Settle(p.aside); err != nil {
 		return Record{}, writeError(p.aside, err)
@@ -93,15 +100,12 @@ func withLast(outputs []Output, last []Last) []Output {
 // at the first failure; since all that was handed out before a failure is
 // still done, the failure returned is that of the earliest output, whatever
 // the number of workers.
-func makeAll(outputs []Output, p place, o Options) ([]slot, error) {
-	aside := p.aside
+func makeAll(outputs []Output, a *aside, was *standing, o Options) ([]slot, error) {
 	workers := o.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}
 	slots := make([]slot, len(outputs))
-	was := standingTree(p, o)
-	folders := newFolders(outputs, aside, o.Files)
 	var mu sync.Mutex // guards next, done, failed and calls of Progress
 	next, done, failed := 0, 0, len(outputs)
 	take := func() int {
@@ -128,7 +132,7 @@ func makeAll(outputs []Output, p place, o Options) ([]slot, error) {
 	for range workers {
 		wait.Go(func() {
 			for i := take(); i >= 0; i = take() {
-				slots[i] = makeOne(outputs[i], aside, folders, was, o.Files)
+				slots[i] = makeOne(outputs[i], a, was)
 				finish(i)
 			}
 		})
@@ -140,8 +144,8 @@ func makeAll(outputs []Output, p place, o Options) ([]slot, error) {
 	return slots, nil
 }
 
-func makeOne(out Output, aside string, folders *folders, was *standing, files Files) slot {
-	if kept, done := was.take(out, aside, folders); done {
+func makeOne(out Output, a *aside, was *standing) slot {
+	if kept, done := was.take(out, a); done {
 		return kept
 	}
 	reads := new(trace.Reads)
@@ -149,16 +153,12 @@ func makeOne(out Output, aside string, folders *folders, was *standing, files Fi
 	if err != nil {
 		return slot{err: &MakeError{out.Path, err}}
 	}
-	if err := folders.make(path.Dir(out.Path)); err != nil {
-		return slot{err: err}
-	}
 	made := slot{path: out.Path, hash: hashOf(data), size: int64(len(data)), reads: reads.Sorted()}
-	if was.same(out.Path, made.hash, aside, folders) {
+	if was.same(out.Path, made.hash, a) {
 		return made
 	}
-	full := filepath.Join(aside, filepath.FromSlash(out.Path))
-	if err := files.WriteFile(full, data); err != nil {
-		return slot{err: writeError(full, err)}
+	if err := a.write(out.Path, data); err != nil {
+		return slot{err: err}
 	}
 	return made
 }
@@ -176,10 +176,16 @@ type folders struct {
 	once  map[string]func() error // read only after newFolders
 }
 
-func newFolders(outputs []Output, aside string, files Files) *folders {
-	f := &folders{aside: aside, files: files, once: map[string]func() error{".": func() error { return nil }}}
-	for _, out := range outputs {
-		for dir := path.Dir(out.Path); f.once[dir] == nil; dir = path.Dir(dir) {
+// newFolders is of the folders of the files named, less those that are there.
+func newFolders(names, there map[string]bool, aside string, files Files) *folders {
+	done := func() error { return nil }
+	f := &folders{aside: aside, files: files, once: map[string]func() error{".": done}}
+	for name := range names {
+		for dir := path.Dir(name); f.once[dir] == nil; dir = path.Dir(dir) {
+			if there[dir] {
+				f.once[dir] = done
+				continue
+			}
 			f.once[dir] = sync.OnceValue(func() error {
 				if err := f.make(path.Dir(dir)); err != nil {
 					return err
@@ -215,9 +221,7 @@ func clearTree(dir string, files Files) error {
 	record, err := ReadRecord(dir)
 	switch {
 	case err == nil:
-		for _, f := range record.Files {
-			ours[f.Path] = true
-		}
+		record.each(func(f *File) { ours[f.Path] = true })
 	case planned == nil && !errors.Is(err, fs.ErrNotExist):
 		return fmt.Errorf("%s: %w", dir, err)
 	}

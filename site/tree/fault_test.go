@@ -91,6 +91,21 @@ func (f *faulty) RemoveDir(dir string) error {
 	return f.Files.RemoveDir(dir)
 }
 
+// faultyLinks fails at links too, as files on another file system do.
+type faultyLinks struct{ *faulty }
+
+func (f faultyLinks) Link(from, to string) error {
+	if err := f.fails(); err != nil {
+		return err
+	}
+	return System{}.Link(from, to)
+}
+
+// linksAlone is a file system with links and no exchange.
+type linksAlone struct{ System }
+
+func (linksAlone) Exchange(a, b string) error { return ErrNoExchange }
+
 // TestEveryFailedChangeLeavesAWholeTree fails the first change to the file
 // system, then the second, until a publish goes through without meeting the
 // failure. After each the tree is the former one or the new one, whole, and
@@ -100,14 +115,19 @@ func TestEveryFailedChangeLeavesAWholeTree(t *testing.T) {
 		name     string
 		exchange bool
 		dead     bool
+		spare    bool // the tree is made in the last one but one
 		// gone allows the tree to be missing until the next run: a disk that
 		// dies between the two renames of a journalled swap.
 		gone int
 	}{
-		{"exchange, one failure", true, false, 0},
-		{"exchange, dead disk", true, true, 0},
-		{"journal, one failure", false, false, 0},
-		{"journal, dead disk", false, true, 1},
+		{"exchange, one failure", true, false, false, 0},
+		{"exchange, dead disk", true, true, false, 0},
+		{"journal, one failure", false, false, false, 0},
+		{"journal, dead disk", false, true, false, 1},
+		{"spare, one failure", true, false, true, 0},
+		{"spare, dead disk", true, true, true, 0},
+		{"spare and journal, one failure", false, false, true, 0},
+		{"spare and journal, dead disk", false, true, true, 1},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			gone := 0
@@ -117,13 +137,25 @@ func TestEveryFailedChangeLeavesAWholeTree(t *testing.T) {
 				}
 				dir := t.TempDir()
 				out := filepath.Join(dir, "published")
-				mustPublish(t, pages("one", somePaths...), Options{To: out})
+				o := Options{To: out, Workers: 1}
+				if c.spare {
+					o.Spare = filepath.Join(t.TempDir(), "spares", "one")
+					mustPublish(t, pages("nought", "F-101/index.html", "X/y/z.html"), o)
+				}
+				mustPublish(t, pages("one", somePaths...), o)
 				var system Files = System{}
-				if !c.exchange {
+				switch {
+				case !c.exchange && c.spare:
+					system = linksAlone{System{}}
+				case !c.exchange:
 					system = noExchange{System{}}
 				}
 				f := &faulty{Files: system, at: at, dead: c.dead, cause: syscall.ENOSPC}
-				result, err := Publish(pages("two", somePaths[1:]...), Options{To: out, Files: f, Workers: 1})
+				o.Files = f
+				if c.spare {
+					o.Files = faultyLinks{f}
+				}
+				result, err := Publish(pages("two", somePaths[1:]...), o)
 				met := f.n >= at
 				got := contents(t, out)
 				one, two := wanted("one", somePaths...), wanted("two", somePaths[1:]...)
@@ -142,11 +174,13 @@ func TestEveryFailedChangeLeavesAWholeTree(t *testing.T) {
 						t.Errorf("change %d: the new tree is not whole (-want +got):\n%s", at, diff)
 					}
 					// The journal may stay without harm, so a failure to remove it is silent.
-					if met && result.Leftover == nil && c.exchange {
+					// A spare that cannot be used or kept costs time alone.
+					if met && result.Leftover == nil && c.exchange && !c.spare {
 						t.Errorf("change %d failed and nothing was said", at)
 					}
 				}
-				mustPublish(t, pages("three", somePaths...), Options{To: out})
+				o.Files = nil
+				mustPublish(t, pages("three", somePaths...), o)
 				if diff := cmp.Diff(wanted("three", somePaths...), contents(t, out)); diff != "" {
 					t.Errorf("the run after change %d (-want +got):\n%s", at, diff)
 				}
@@ -252,7 +286,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 	if dir := os.Getenv("WYTHE_TEST_PUBLISH_TO"); dir != "" {
 		fmt.Println("publishing")
 		for i := 0; ; i++ {
-			if _, err := Publish(killPages(i%2), Options{To: dir}); err != nil {
+			if _, err := Publish(killPages(i%2), Options{To: dir, Spare: filepath.Join(os.Getenv("WYTHE_TEST_SPARE"), "spare")}); err != nil {
 				fmt.Println(err)
 				os.Exit(3)
 			}
@@ -265,11 +299,11 @@ func TestKilledAtAnyMoment(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := filepath.Join(t.TempDir(), "published")
+	out, spares := filepath.Join(t.TempDir(), "published"), t.TempDir()
 	mustPublish(t, killPages(0), Options{To: out})
 	for n := range killsWanted(t) {
 		cmd := exec.Command(self, "-test.run=^TestKilledAtAnyMoment$")
-		cmd.Env = append(os.Environ(), "WYTHE_TEST_PUBLISH_TO="+out)
+		cmd.Env = append(os.Environ(), "WYTHE_TEST_PUBLISH_TO="+out, "WYTHE_TEST_SPARE="+spares)
 		stdout, err := cmd.StdoutPipe()
 		if err != nil {
 			t.Fatal(err)
@@ -310,7 +344,7 @@ func killPages(i int) []Output {
 }
 
 func killPaths(i int) []string {
-	paths := []string{"index.html"}
+	paths := []string{"index.html", "same/in/all.txt"}
 	for n := range 60 {
 		paths = append(paths, fmt.Sprintf("F-%d%02d/index.html", i, n))
 	}

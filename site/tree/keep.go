@@ -2,7 +2,6 @@ package tree
 
 import (
 	"os"
-	"path"
 	"path/filepath"
 
 	"wythe/renderer/trace"
@@ -17,46 +16,46 @@ type Linker interface {
 // Link gives a file a second name, on systems that have such.
 func (System) Link(from, to string) error { return os.Link(from, to) }
 
-// standing is the tree that stands, as far as its files can be kept: they are
-// given a second name in the tree aside, so that their times stay and nothing
-// is written. It was held to its record before.
+// standing is the tree that stands, held to its record, as far as its files
+// can be kept: they are given a second name in the tree aside, so that their
+// times stay and nothing is written.
 type standing struct {
-	dir   string
-	link  func(from, to string) error
-	files map[string]File
-	reads []trace.Read
-	keep  func(reads []trace.Read) bool
+	dir    string
+	record Record
+	lies   lying
+	link   func(from, to string) error // nil where files have one name alone
+	files  map[string]*File
+	keep   func(reads []trace.Read) bool
 }
 
-// standingTree returns the tree that stands, nil where none of it can be kept.
-func standingTree(p place, o Options) *standing {
-	linker, can := o.Files.(Linker)
-	if !can {
-		return nil
+// standingTree returns the tree that stands, nil where there is none.
+//
+// Errors: those of ownFiles.
+func standingTree(p place, o Options) (*standing, error) {
+	lies, record, known, err := ownFiles(p)
+	if err != nil || !known {
+		return nil, err
 	}
-	record, err := ReadRecord(p.dir)
-	if err != nil {
-		return nil
+	s := &standing{dir: p.dir, record: record, lies: lies, files: make(map[string]*File, len(record.Files)), keep: o.Keep}
+	if linker, can := o.Files.(Linker); can {
+		s.link = linker.Link
 	}
-	s := &standing{dir: p.dir, link: linker.Link, files: make(map[string]File, len(record.Files)), reads: record.Reads, keep: o.Keep}
-	for _, f := range record.Files {
-		s.files[f.Path] = f
-	}
-	return s
+	record.each(func(f *File) { s.files[f.Path] = f })
+	return s, nil
 }
 
 // readsOf are the reads that a file of the standing tree was made of.
-func (s *standing) readsOf(f File) []trace.Read {
+func (s *standing) readsOf(f *File) []trace.Read {
 	reads := make([]trace.Read, len(f.Reads))
 	for i, n := range f.Reads {
-		reads[i] = s.reads[n]
+		reads[i] = s.record.Reads[n]
 	}
 	return reads
 }
 
 // take keeps an output without making it, where all its reads are as they
 // were. done is false where it must be made.
-func (s *standing) take(out Output, aside string, folders *folders) (_ slot, done bool) {
+func (s *standing) take(out Output, a *aside) (_ slot, done bool) {
 	if s == nil || s.keep == nil {
 		return slot{}, false
 	}
@@ -65,25 +64,73 @@ func (s *standing) take(out Output, aside string, folders *folders) (_ slot, don
 		return slot{}, false
 	}
 	reads := s.readsOf(f)
-	if len(reads) == 0 || !s.keep(reads) || !s.linked(f, aside, folders) {
+	if len(reads) == 0 || !s.keep(reads) || !s.linked(f, a) {
 		return slot{}, false
 	}
 	return slot{path: f.Path, hash: f.Hash, size: f.Size, reads: reads}, true
 }
 
 // same keeps a file that was made anew and came out as it stands.
-func (s *standing) same(name, hash string, aside string, folders *folders) bool {
+func (s *standing) same(name, hash string, a *aside) bool {
 	if s == nil {
 		return false
 	}
 	f, known := s.files[name]
-	return known && f.Hash == hash && s.linked(f, aside, folders)
+	return known && f.Hash == hash && s.linked(f, a)
 }
 
-func (s *standing) linked(f File, aside string, folders *folders) bool {
-	if folders.make(path.Dir(f.Path)) != nil {
+// linked gives a file of the standing tree its name in the tree aside.
+func (s *standing) linked(f *File, a *aside) bool {
+	if a.has[f.Path] {
+		return true
+	}
+	if s.link == nil || a.clear(f.Path) != nil {
 		return false // the write that follows says why
 	}
 	local := filepath.FromSlash(f.Path)
-	return s.link(filepath.Join(s.dir, local), filepath.Join(aside, local)) == nil
+	return s.link(filepath.Join(s.dir, local), filepath.Join(a.dir, local)) == nil
+}
+
+// outliving are the files of the standing tree that outlive it by one.
+func (s *standing) outliving(outputs []Output, outlive func(string) bool) []*File {
+	if s == nil || outlive == nil {
+		return nil
+	}
+	made := map[string]bool{}
+	for _, out := range outputs {
+		if outlive(out.Path) {
+			made[out.Path] = true
+		}
+	}
+	var gone []*File
+	for i := range s.record.Files {
+		if f := &s.record.Files[i]; outlive(f.Path) && !made[f.Path] {
+			gone = append(gone, f)
+		}
+	}
+	were := 0
+	for i := range s.record.Files {
+		if outlive(s.record.Files[i].Path) {
+			were++
+		}
+	}
+	if len(gone) == 0 && were == len(made) { // the same generation
+		for i := range s.record.Earlier {
+			gone = append(gone, &s.record.Earlier[i])
+		}
+	}
+	return gone
+}
+
+// carry takes a file of the standing tree over as it is.
+func (s *standing) carry(f *File, a *aside) error {
+	if s.linked(f, a) {
+		return nil
+	}
+	local := filepath.FromSlash(f.Path)
+	data, err := os.ReadFile(filepath.Join(s.dir, local))
+	if err != nil {
+		return writeError(filepath.Join(s.dir, local), err)
+	}
+	return a.write(f.Path, data)
 }

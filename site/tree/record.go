@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 
 	"wythe/renderer/trace"
@@ -25,6 +27,18 @@ const recordForm = 1
 type Record struct {
 	Reads []trace.Read // all reads of all files, by key
 	Files []File       // by path
+	// Earlier are files that outlived the tree they were made for
+	// ([Options.Outlive]), by path.
+	Earlier []File
+}
+
+// each calls do with every file that lies in the tree.
+func (r *Record) each(do func(*File)) {
+	for _, list := range [2][]File{r.Files, r.Earlier} {
+		for i := range list {
+			do(&list[i])
+		}
+	}
 }
 
 // File is one file of the record.
@@ -36,9 +50,10 @@ type File struct {
 }
 
 type recordJSON struct {
-	Form  int         `json:"wythe"`
-	Reads [][2]string `json:"reads"`
-	Files []fileJSON  `json:"files"`
+	Form    int         `json:"wythe"`
+	Reads   [][2]string `json:"reads"`
+	Files   []fileJSON  `json:"files"`
+	Earlier []fileJSON  `json:"earlier"`
 }
 
 type fileJSON struct {
@@ -60,8 +75,16 @@ func (r Record) encode() []byte {
 		b = appendJSON(b, read.Hash)
 		b = append(b, ']')
 	}
-	b = append(b, "\n],\n\"files\": ["...)
-	for i, f := range r.Files {
+	b = appendFiles(append(b, "\n],\n\"files\": ["...), r.Files)
+	if len(r.Earlier) > 0 {
+		b = appendFiles(append(b, "\n],\n\"earlier\": ["...), r.Earlier)
+	}
+	return append(b, "\n]}\n"...)
+}
+
+func appendFiles(b []byte, files []File) []byte {
+	for i := range files {
+		f := &files[i]
 		b = separate(b, i)
 		b = append(b, `{"path": `...)
 		b = appendJSON(b, f.Path)
@@ -81,7 +104,7 @@ func (r Record) encode() []byte {
 		}
 		b = append(b, '}')
 	}
-	return append(b, "\n]}\n"...)
+	return b
 }
 
 func separate(b []byte, i int) []byte {
@@ -92,11 +115,24 @@ func separate(b []byte, i int) []byte {
 }
 
 func appendJSON(b []byte, s string) []byte {
+	if isPlain(s) {
+		return append(append(append(b, '"'), s...), '"')
+	}
 	quoted, err := json.Marshal(s)
 	if err != nil {
 		panic(err) // a string always has a JSON form
 	}
 	return append(b, quoted...)
+}
+
+// isPlain reports whether a text stands in JSON as it is.
+func isPlain(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c < 0x20 || c > 0x7e || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&' {
+			return false
+		}
+	}
+	return true
 }
 
 // ReadRecord returns the record of the tree in dir. It returns an error that
@@ -111,39 +147,51 @@ func ReadRecord(dir string) (Record, error) {
 }
 
 func decodeRecord(data []byte) (Record, error) {
-	var j recordJSON
-	d := json.NewDecoder(bytes.NewReader(data))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&j); err != nil {
-		return Record{}, fmt.Errorf("%s: %w", RecordName, err)
+	r, ok := decodePrinted(string(data))
+	if !ok {
+		var j recordJSON
+		d := json.NewDecoder(bytes.NewReader(data))
+		d.DisallowUnknownFields()
+		if err := d.Decode(&j); err != nil {
+			return Record{}, fmt.Errorf("%s: %w", RecordName, err)
+		}
+		if j.Form != recordForm {
+			return Record{}, fmt.Errorf("%s: form %d, not %d", RecordName, j.Form, recordForm)
+		}
+		r = Record{Reads: make([]trace.Read, len(j.Reads))}
+		for i, pair := range j.Reads {
+			r.Reads[i] = trace.Read{Key: pair[0], Hash: pair[1]}
+		}
+		for _, f := range j.Files {
+			r.Files = append(r.Files, File(f))
+		}
+		for _, f := range j.Earlier {
+			r.Earlier = append(r.Earlier, File(f))
+		}
 	}
-	if j.Form != recordForm {
-		return Record{}, fmt.Errorf("%s: form %d, not %d", RecordName, j.Form, recordForm)
-	}
-	r := Record{Reads: make([]trace.Read, len(j.Reads)), Files: make([]File, len(j.Files))}
-	for i, pair := range j.Reads {
-		r.Reads[i] = trace.Read{Key: pair[0], Hash: pair[1]}
-	}
-	for i, f := range j.Files {
+	var err error
+	r.each(func(f *File) {
 		if !local(f.Path) {
-			return Record{}, fmt.Errorf("%s: path %q is not inside the folder", RecordName, f.Path)
+			err = fmt.Errorf("%s: path %q is not inside the folder", RecordName, f.Path)
 		}
 		for _, n := range f.Reads {
 			if n < 0 || n >= len(r.Reads) {
-				return Record{}, fmt.Errorf("%s: %s: read %d of %d", RecordName, f.Path, n, len(r.Reads))
+				err = fmt.Errorf("%s: %s: read %d of %d", RecordName, f.Path, n, len(r.Reads))
 			}
 		}
-		r.Files[i] = File(f)
+	})
+	if err != nil {
+		return Record{}, err
 	}
 	return r, nil
 }
 
 // encodePlan and readPlan keep the paths a run set out to write.
-func encodePlan(outputs []Output) []byte {
+func encodePlan(names map[string]bool) []byte {
 	b := []byte("[")
-	for i, o := range outputs {
+	for i, name := range slices.Sorted(maps.Keys(names)) {
 		b = separate(b, i)
-		b = appendJSON(b, o.Path)
+		b = appendJSON(b, name)
 	}
 	return append(b, "\n]\n"...)
 }

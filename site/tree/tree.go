@@ -51,6 +51,16 @@ type Options struct {
 	// the standing tree was made: then its file is kept and not made anew. nil:
 	// all are made. A file that comes out as it stands is kept in any case.
 	Keep func(reads []trace.Read) bool
+	// Outlive says which files outlast the tree they were made for by one: files
+	// whose names change with their bytes, which a page that is still open may
+	// ask for. One generation of them is kept: the files that the standing tree
+	// was made with, and the next one is not; a tree that is made with the same
+	// ones keeps what its forerunner kept. nil: none.
+	Outlive func(path string) bool
+	// Spare is a folder where the last tree lies between runs, so that the next
+	// run changes there what differs and makes no folder anew. It must be on
+	// the file system of To to be of use. "": the last tree is cleared away.
+	Spare string
 	// Files does the writing; nil: the operating system. Tests put a failing
 	// one here.
 	Files Files
@@ -106,11 +116,11 @@ func Publish(outputs []Output, o Options) (Result, error) {
 	if err := mend(place, o.Files); err != nil {
 		return Result{}, err
 	}
-	if err := refuseForeign(place); err != nil {
+	was, err := standingTree(place, o)
+	if err != nil {
 		return Result{}, err
 	}
-
-	record, err := writeAside(outputs, place, o)
+	record, err := writeAside(outputs, place, was, o)
 	if err != nil {
 		// What is left aside is cleared by the next run where it cannot be now.
 		_ = clearTree(place.aside, o.Files)
@@ -125,7 +135,7 @@ func Publish(outputs []Output, o Options) (Result, error) {
 		return Result{}, err
 	}
 	result := Result{Record: record}
-	if old != "" {
+	if old != "" && !layBy(old, o) {
 		result.Leftover = clearTree(old, o.Files)
 	}
 	return result, nil
@@ -167,27 +177,45 @@ func local(p string) bool {
 		p != RecordName && p != planName
 }
 
+// filesOf are the files of results in slots, by path, without their reads.
+func filesOf(slots []slot) []File {
+	files := make([]File, len(slots))
+	for i := range slots {
+		files[i] = File{Path: slots[i].path, Hash: slots[i].hash, Size: slots[i].size}
+	}
+	sort.Slice(files, func(a, b int) bool { return files[a].Path < files[b].Path })
+	return files
+}
+
 // recordOf builds the record from results in slots, by path.
 func recordOf(slots []slot) Record {
-	hashes := map[string]string{}
-	for _, s := range slots {
-		for _, r := range s.reads {
-			hashes[r.Key] = r.Hash
+	number := map[string]int{}
+	var record Record
+	all := 0
+	for i := range slots {
+		all += len(slots[i].reads)
+		for _, r := range slots[i].reads {
+			if _, known := number[r.Key]; !known {
+				number[r.Key] = 0
+				record.Reads = append(record.Reads, r)
+			}
 		}
 	}
-	record := Record{Reads: make([]trace.Read, 0, len(hashes)), Files: make([]File, 0, len(slots))}
-	for key, hash := range hashes {
-		record.Reads = append(record.Reads, trace.Read{Key: key, Hash: hash})
-	}
 	sort.Slice(record.Reads, func(a, b int) bool { return record.Reads[a].Key < record.Reads[b].Key })
-	number := make(map[string]int, len(record.Reads))
 	for i, r := range record.Reads {
 		number[r.Key] = i
 	}
-	for _, s := range slots {
-		f := File{Path: s.path, Hash: s.hash, Size: s.size}
+	record.Files = make([]File, 0, len(slots))
+	numbers := make([]int, 0, all)
+	for i := range slots {
+		s := &slots[i]
+		from := len(numbers)
 		for _, r := range s.reads {
-			f.Reads = append(f.Reads, number[r.Key])
+			numbers = append(numbers, number[r.Key])
+		}
+		f := File{Path: s.path, Hash: s.hash, Size: s.size}
+		if len(numbers) > from {
+			f.Reads = numbers[from:len(numbers):len(numbers)]
 		}
 		record.Files = append(record.Files, f)
 	}
