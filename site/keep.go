@@ -7,6 +7,7 @@ import (
 	"runtime"
 	"runtime/debug"
 
+	"wythe/renderer/memo"
 	"wythe/renderer/trace"
 	"wythe/site/tree"
 )
@@ -75,6 +76,21 @@ func (k *keeper) stamp() {
 	if os.MkdirAll(filepath.Dir(k.stampAt), 0o777) == nil {
 		_ = os.WriteFile(k.stampAt, []byte(k.now()), 0o666)
 	}
+}
+
+// openStore returns the store of a library in the user's cache folder, nil
+// where there is none. It holds what this very program read and worked out.
+func openStore(library string) *memo.Store {
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		return nil
+	}
+	full, err := filepath.Abs(library)
+	program := programHash()
+	if err != nil || program == "" {
+		return nil
+	}
+	return memo.Open(filepath.Join(cache, "wythe", "libraries", trace.Hash(full)[:32]), program)
 }
 
 // programHash tells this program from every other build of it, "" where that

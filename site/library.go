@@ -15,6 +15,7 @@ import (
 	"wythe/renderer/figures"
 	"wythe/renderer/finding"
 	"wythe/renderer/material"
+	"wythe/renderer/memo"
 	"wythe/renderer/sheet"
 	"wythe/renderer/trace"
 	"wythe/site/page"
@@ -49,6 +50,7 @@ type Library struct {
 	pictureNames []string
 	own          finding.List // findings of the theme and of figures in text
 	past         func() *past // what the history holds; read once
+	store        *memo.Store  // what was worked out before; nil: nothing
 	// now is the library as it stands, for one read from the past; else nil.
 	now *Library
 }
@@ -76,12 +78,21 @@ type entry struct {
 
 // Open reads the library in a folder. Mistakes in its files are findings, not
 // errors; see [Library.Review].
-func Open(root string) (*Library, error) {
-	lib, err := detail.Read(root)
+func Open(root string) (*Library, error) { return open(root, nil) }
+
+// open is Open, which takes from a store what it can and puts there what it
+// works out.
+func open(root string, store *memo.Store) (*Library, error) {
+	read := detail.Read
+	if store != nil {
+		read = func(root string) (*detail.Library, error) { return detail.ReadSaved(root, store) }
+	}
+	lib, err := read(root)
 	if err != nil {
 		return nil, err
 	}
 	l := opened(lib)
+	l.store = store
 	l.root = root
 	if err := l.openTheme(); err != nil {
 		return nil, err

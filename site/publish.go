@@ -44,7 +44,8 @@ func (e *FindingsError) Error() string {
 // Errors: *[FindingsError] where the library has findings of level error; the
 // errors of [tree.Publish]; and errors of reading the library.
 func Publish(o Options) (Result, error) {
-	lib, err := Open(o.Library)
+	store := openStore(o.Library)
+	lib, err := open(o.Library, store)
 	if err != nil {
 		return Result{}, err
 	}
@@ -66,6 +67,7 @@ func Publish(o Options) (Result, error) {
 		return result, err
 	}
 	keeper.stamp()
+	_ = store.Save() // a store that cannot be written costs time at the next publish
 	result.Findings.Add(lib.lastFindings())
 	result.Findings.Sort()
 	result.Files, result.Leftover = len(published.Record.Files), published.Leftover

@@ -19,11 +19,12 @@ units: finding
 strict: units
 published:
 trace:
+memo:
 basis: units
 geometry: units
 climate: basis strict
 material: basis strict
-detail: material climate trace
+detail: material climate trace memo
 schema: detail
 thermal: basis material
 dynamic: basis

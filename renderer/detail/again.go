@@ -55,7 +55,7 @@ func NewAgain(root string) (*Again, error) {
 func (a *Again) Close() error { return a.root.Close() }
 
 // Read is [Read] of the folder as it now is.
-func (a *Again) Read() (*Library, error) { return readFS(a.root.FS(), a) }
+func (a *Again) Read() (*Library, error) { return readFS(a.root.FS(), a, nil) }
 
 // round is one read of an Again.
 type round struct {

@@ -5,14 +5,18 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"wythe/renderer/memo"
 )
 
 // TestAgainIsAFirstRead edits a copy of the demonstration library at random
-// and holds each read again to a first read of the same files.
+// and holds each read again, and each read by way of a store, to a first read
+// of the same files.
 func TestAgainIsAFirstRead(t *testing.T) {
 	dir := t.TempDir()
 	if err := os.CopyFS(dir, os.DirFS("../../details")); err != nil {
@@ -35,6 +39,7 @@ func TestAgainIsAFirstRead(t *testing.T) {
 	swaps := [][2]string{{"1 1/2 in", "2 in"}, {"concrete", "concret"}, {"XPS type IV", "XPS type VI"}, {"issued", "draft"}, {"F-101", "F-109"}, {"title:", "titel:"},
 		{"sealant", "tape"}, {"J-201", "J-2010"}, {"concret\n", "concrete\n"}, {"F-109", "F-101"}, {"titel:", "title:"}, {"left", "right"}}
 	reused := 0
+	kept := filepath.Join(t.TempDir(), "store")
 	for step := range 60 {
 		name := names[random.IntN(len(names))]
 		old, err := os.ReadFile(name)
@@ -73,6 +78,29 @@ func TestAgainIsAFirstRead(t *testing.T) {
 		}
 		if g, w := summary(got), summary(want); g != w {
 			t.Fatalf("step %d, %s: read again is\n%s\na first read\n%s", step, name, g, w)
+		}
+		if step%10 == 9 { // a damaged store costs time alone
+			data, err := os.ReadFile(kept)
+			if err != nil {
+				t.Fatal(err)
+			}
+			data[random.IntN(len(data))] ^= 0x55
+			if err := os.WriteFile(kept, data, 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+		store := memo.Open(kept, "test")
+		if got, err = ReadSaved(dir, store); err != nil {
+			t.Fatal(err)
+		}
+		if err := store.Save(); err != nil {
+			t.Fatal(err)
+		}
+		if !slices.Equal(got.Findings.Items, want.Findings.Items) {
+			t.Fatalf("step %d, %s: read by way of a store finds\n%v\na first read\n%v", step, name, got.Findings.Items, want.Findings.Items)
+		}
+		if g, w := summary(got), summary(want); g != w {
+			t.Fatalf("step %d, %s: read by way of a store is\n%s\na first read\n%s", step, name, g, w)
 		}
 	}
 	if reused < 500 {
@@ -125,5 +153,63 @@ func BenchmarkReadAgain(b *testing.B) {
 		if _, err := again.Read(); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// TestAStoreIsReadInsteadOfTheFile: a file that did not change is not read,
+// and one of the same size and time that did change is.
+func TestAStoreIsReadInsteadOfTheFile(t *testing.T) {
+	dir, kept := t.TempDir(), filepath.Join(t.TempDir(), "store")
+	put := func(text string) {
+		if err := os.WriteFile(filepath.Join(dir, "W-101.md"), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.WriteFile(filepath.Join(dir, "library.yaml"), []byte("firm: Oriel & Strand Architects\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	text := longAssembly("W-101")
+	put(text)
+	time.Sleep(2 * youngest)
+	read := func() (*Detail, *memo.Store) {
+		store := memo.Open(kept, "test")
+		l, err := ReadSaved(dir, store)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := store.Save(); err != nil {
+			t.Fatal(err)
+		}
+		return l.Detail("W-101"), store
+	}
+	first, _ := read()
+	// Put another text under the file's hash: a read that takes the file
+	// itself does not see it.
+	store := memo.Open(kept, "test")
+	page, ok := store.Get("page/" + first.Hash)
+	if !ok {
+		t.Fatal("the file is not in the store")
+	}
+	if _, ok := store.Get("seen/W-101.md"); !ok {
+		t.Fatal("that the file was seen is not in the store")
+	}
+	other := strings.Replace(page, first.Title, strings.Repeat("x", len(first.Title)), 1)
+	store.Put("page/"+first.Hash, other)
+	if err := store.Save(); err != nil {
+		t.Fatal(err)
+	}
+	if again, _ := read(); again.Title != strings.Repeat("x", len(first.Title)) {
+		t.Errorf("title %q: the file was parsed anew", again.Title)
+	}
+	info, err := os.Stat(filepath.Join(dir, "W-101.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	put(strings.Replace(text, first.Title, strings.Repeat("y", len(first.Title)), 1))
+	if err := os.Chtimes(filepath.Join(dir, "W-101.md"), info.ModTime(), info.ModTime()); err != nil {
+		t.Fatal(err)
+	}
+	if again, _ := read(); runtime.GOOS == "linux" && again.Title != strings.Repeat("y", len(first.Title)) {
+		t.Errorf("title %q: a file with its time set back was taken for the last one", again.Title)
 	}
 }

@@ -48,7 +48,7 @@ func BenchmarkFrontMatter(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		began := time.Now()
-		r := lib.readPage(fsys, "W-00001.md")
+		r := lib.readPage(fsys, "W-00001.md", nil)
 		lib.byMark = map[string]*Detail{"W-00001": r.d}
 		r.finish()
 		ours += time.Since(began)

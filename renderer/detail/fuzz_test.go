@@ -15,7 +15,7 @@ import (
 // that a fuzzer sees the same course each time.
 func readBeside(lib *Library, text string) finding.List {
 	l := *lib
-	r := l.readPage(fstest.MapFS{"x.md": {Data: []byte(text)}}, "x.md")
+	r := l.readPage(fstest.MapFS{"x.md": {Data: []byte(text)}}, "x.md", nil)
 	l.byMark = map[string]*Detail{}
 	for mark, d := range lib.byMark {
 		l.byMark[mark] = d

@@ -11,7 +11,6 @@ import (
 	"wythe/renderer/finding"
 	"wythe/renderer/material"
 	"wythe/renderer/strict"
-	"wythe/renderer/trace"
 )
 
 // Read reads the library in a folder. Nothing outside the folder is read,
@@ -27,11 +26,12 @@ func Read(root string) (*Library, error) {
 
 // ReadFS is [Read] for any file system. What it reads does not depend on the
 // number of processors or their order.
-func ReadFS(fsys fs.FS) (*Library, error) { return readFS(fsys, nil) }
+func ReadFS(fsys fs.FS) (*Library, error) { return readFS(fsys, nil, nil) }
 
 // readFS reads a library; kept, which may be nil, gives the files that an
-// earlier read has parsed already.
-func readFS(fsys fs.FS, kept *Again) (*Library, error) {
+// earlier read has parsed already, and saved, which may be nil too, what an
+// earlier run has.
+func readFS(fsys fs.FS, kept *Again, saved *saver) (*Library, error) {
 	l := &Library{fsys: fsys}
 	list := &l.Findings
 	f, err := findFiles(fsys, list)
@@ -48,7 +48,7 @@ func readFS(fsys fs.FS, kept *Again) (*Library, error) {
 	again := kept.begin(l)
 	sideBySide(len(readers), func(i int) {
 		if readers[i] = again.reader(fsys, f.pages[i]); readers[i] == nil {
-			readers[i] = l.readPage(fsys, f.pages[i])
+			readers[i] = l.readPage(fsys, f.pages[i], saved)
 		}
 	})
 	again.keep(fsys, f.pages, readers)
@@ -105,22 +105,18 @@ func (l *Library) readMaterials(fsys fs.FS, f files, list *finding.List) {
 }
 
 // readPage reads one Markdown file as far as it stands alone.
-func (l *Library) readPage(fsys fs.FS, name string) *reader {
+func (l *Library) readPage(fsys fs.FS, name string, saved *saver) *reader {
 	r := &reader{lib: l, d: &Detail{File: name, At: at(name)}}
-	data, ok := readFile(fsys, name, &r.list)
-	if !ok {
-		r.d = nil
+	front, data, ok := saved.page(fsys, r)
+	if r.d == nil {
 		return r
 	}
-	r.d.Hash = trace.Hash(string(data))
-	front, body, line, ok := strict.Split(name, data, &r.list)
 	if !ok {
 		r.d, r.broken = nil, markOf(data)
 		return r
 	}
-	r.d.Body, r.d.BodyLine = body, line
-	if len(body) > MaxBody {
-		r.list.Errorf(finding.Position{File: name, Line: line, Column: 1}, "too-large", "part it into several files", "%d KB of text is more than the %d KB read", len(body)>>10, MaxBody>>10)
+	if n := len(r.d.Body); n > MaxBody {
+		r.list.Errorf(finding.Position{File: name, Line: r.d.BodyLine, Column: 1}, "too-large", "part it into several files", "%d KB of text is more than the %d KB read", n>>10, MaxBody>>10)
 		r.d.Body = ""
 	}
 	if !front.IsZero() {
