@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"wythe/renderer/building"
+	"wythe/renderer/drawing"
 	"wythe/renderer/drawing/svg"
 	"wythe/renderer/energy"
 	"wythe/renderer/trace"
@@ -121,8 +122,9 @@ func (v view) budgetSection(b *building.Budget, system units.System) page.TableS
 		s.Rows = append(s.Rows, []page.Cell{name, {Text: much}, {Text: per}, {Text: wattsPerKelvin(l.WPerK, system)}, {Text: watts(l.DesignW, system)}, {Text: heatOf(l.Year, system)}, {Text: percent(l.Share)}})
 	}
 	s.Foot = []page.Cell{{Text: "Together"}, {}, {}, {Text: wattsPerKelvin(b.WPerK, system)}, {Text: watts(b.DesignW, system)}, {Text: heatOf(b.Year, system)}, {Text: "100 %"}}
-	if picture := heatPicture(b, system); picture != nil {
+	if picture := heatPicture(b, system, drawing.Wide); picture != nil {
 		s.Picture = inline(picture, svg.Options{Prefix: "h"})
+		s.Phone = inline(heatPicture(b, system, drawing.Phone), svg.Options{Prefix: "hp"})
 	}
 	return s
 }

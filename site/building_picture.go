@@ -7,13 +7,13 @@ import (
 )
 
 // heatPicture is a bar for each way by which heat leaves, the most first; nil
-// where there is none.
-func heatPicture(b *building.Budget, system units.System) *drawing.Drawing {
-	const (
-		width, left, right = 176.0, 62.0, 30.0
-		pitch, bar         = 6.2, 3.6
-		most               = 24
-	)
+// where there is none. Names stand before the bars, or on a phone over them.
+func heatPicture(b *building.Budget, system units.System, dress drawing.Dress) *drawing.Drawing {
+	const bar, most = 3.6, 24
+	width, left, right, pitch, over, size := 176.0, 62.0, 30.0, 6.2, 0.0, 3.0
+	if dress == drawing.Phone {
+		width, left, right, pitch, over, size = 92, 0.2, 30, 11, 4.6, 3.6
+	}
 	type row struct {
 		name  string
 		share float64
@@ -36,12 +36,16 @@ func heatPicture(b *building.Budget, system units.System) *drawing.Drawing {
 	}
 	d := &drawing.Drawing{Title: "Where the heat goes", Desc: "A bar for each way by which heat leaves, the most first. The figures stand in the table.", Width: width, Height: 4 + pitch*float64(len(rows)) + 2}
 	text := func(x, y float64, anchor drawing.Anchor, words string) {
-		d.Root.Nodes = append(d.Root.Nodes, &drawing.Text{Tag: drawing.Tag{Kind: "title"}, At: drawing.Point{X: x, Y: y}, Size: 3, Face: drawing.Reading, Weight: 400, Ink: drawing.InkLine, Anchor: anchor, Text: words})
+		d.Root.Nodes = append(d.Root.Nodes, &drawing.Text{Tag: drawing.Tag{Kind: "title"}, At: drawing.Point{X: x, Y: y}, Size: size, Face: drawing.Reading, Weight: 400, Ink: drawing.InkLine, Anchor: anchor, Text: words})
 	}
 	long := width - left - right
 	for i, r := range rows {
-		y := 4 + pitch*float64(i)
-		text(left-2, y+bar-0.7, drawing.End, shortTo(r.name, 40))
+		y := 4 + over + pitch*float64(i)
+		if over > 0 {
+			text(left, y-1.2, drawing.Start, shortTo(r.name, 50))
+		} else {
+			text(left-2, y+bar-0.7, drawing.End, shortTo(r.name, 40))
+		}
 		w := max(0.3, long*max(0, r.share)/rows[0].share)
 		fill := drawing.InkLine
 		if r.kind == building.Junction || r.kind == building.Air {

@@ -54,14 +54,15 @@ const (
 type Toggle struct {
 	ID    string // "t-tmp": the theme's style sheet knows it
 	Label string
+	Off   bool // not shown at first
 }
 
 // The toggles that the built-in theme knows.
 var (
-	ToggleTemperature = Toggle{"t-tmp", "Temperature"}
-	ToggleHatch       = Toggle{"t-hat", "Hatch"}
-	ToggleControl     = Toggle{"t-ctl", "Control lines"}
-	ToggleDimensions  = Toggle{"t-dim", "Dimensions"}
+	ToggleTemperature = Toggle{ID: "t-tmp", Label: "Temperature"}
+	ToggleHatch       = Toggle{ID: "t-hat", Label: "Hatch"}
+	ToggleControl     = Toggle{ID: "t-ctl", Label: "Control lines"}
+	ToggleDimensions  = Toggle{ID: "t-dim", Label: "Dimensions"}
 )
 
 // Pair is a figure in the library's units with the other system beside it.
@@ -144,7 +145,7 @@ func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
 			anchors = append(anchors, a.anchor)
 		}
 	}
-	v.Block = w.block(s, &p.Frame, anchors)
+	v.Block, v.Jump = w.block(s, &p.Frame, anchors), w.jump(anchors)
 	return set.Execute(out, "assembly", &v)
 }
 
@@ -250,9 +251,13 @@ func (w *writer) toggles(list []Toggle) template.HTML {
 
 func (w *writer) boxes(list []Toggle) {
 	for _, t := range list {
-		w.raw(`<label><input type="checkbox" checked id="`)
+		w.raw(`<label><input type="checkbox" id="`)
 		w.text(t.ID)
-		w.raw(`">`)
+		if t.Off {
+			w.raw(`">`)
+		} else {
+			w.raw(`" checked>`)
+		}
 		w.text(t.Label)
 		w.raw(`</label>`)
 	}

@@ -157,6 +157,23 @@ func (w *writer) block(s *Site, f *Frame, anchors []anchor) template.HTML {
 	})
 }
 
+// jump leads to the sections of the page from under its drawing: a narrow
+// screen's, where the title block comes last. Fewer than three are near enough.
+func (w *writer) jump(anchors []anchor) template.HTML {
+	if len(anchors) < 3 {
+		return ""
+	}
+	return w.part(func() {
+		w.raw(`<nav class="jump" aria-label="Sections">`)
+		for _, a := range anchors {
+			w.raw(`<a href="#`, a.id, `">`)
+			w.text(a.text)
+			w.raw(`</a>`)
+		}
+		w.raw(`</nav>`)
+	})
+}
+
 func (w *writer) navLink(l Link, count int) {
 	w.raw(`<a href="`)
 	w.text(w.root + l.Href)

@@ -201,7 +201,7 @@ func (p *Index) Render(out io.Writer, set *themes.Set, s *Site) error {
 			}
 		}
 	}
-	v.Block = w.block(s, &p.Frame, anchors)
+	v.Block, v.Jump = w.block(s, &p.Frame, anchors), w.jump(anchors)
 	return set.Execute(out, "index", &v)
 }
 

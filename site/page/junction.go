@@ -123,7 +123,7 @@ func (p *Junction) Render(out io.Writer, set *themes.Set, s *Site) error {
 			anchors = append(anchors, a.anchor)
 		}
 	}
-	v.Block = w.block(s, &p.Frame, anchors)
+	v.Block, v.Jump = w.block(s, &p.Frame, anchors), w.jump(anchors)
 	return set.Execute(out, "junction", &v)
 }
 
@@ -143,6 +143,11 @@ func (p *Junction) lines(w *writer) template.HTML {
 			}
 			w.radio("ln-none", "None", false)
 			w.raw(`</fieldset>`)
+			if p.Isotherms {
+				w.raw(`<fieldset class="tog heat"><legend class="vh">Show with the isotherms</legend>`)
+				w.boxes(heatToggles)
+				w.raw(`</fieldset>`)
+			}
 		}
 		if len(p.Toggles) > 0 {
 			w.raw(`<fieldset class="tog"><legend class="vh">Show in the drawing</legend>`)
@@ -161,6 +166,9 @@ func (p *Junction) lines(w *writer) template.HTML {
 		}
 	})
 }
+
+// heatToggles are what can be shown with the isotherms.
+var heatToggles = []Toggle{{ID: "t-shd", Label: "Shading", Off: true}, {ID: "t-flo", Label: "Heat flow lines"}}
 
 func (w *writer) radio(id, label string, on bool) {
 	w.raw(`<label><input type="radio" name="ln" id="`, id, `"`)

@@ -89,7 +89,7 @@ func (p *Matrix) Render(out io.Writer, set *themes.Set, s *Site) error {
 		part("undrawn", "Not drawn", len(p.Undrawn) > 0, func() { p.undrawn(w) })
 		part("corners", "Not proved", true, func() { p.corners(w) })
 	})
-	v.Block = w.block(s, &p.Frame, anchors)
+	v.Block, v.Jump = w.block(s, &p.Frame, anchors), w.jump(anchors)
 	return set.Execute(out, "list", &v)
 }
 
@@ -111,7 +111,13 @@ func (p *Matrix) grid(w *writer) {
 				w.raw(`<td class="no"></td>`)
 				continue
 			}
-			w.raw(`<td>`)
+			if len(p.Cells[i][k]) == 0 {
+				w.raw(`<td></td>`)
+				continue
+			}
+			w.raw(`<td data-k="`)
+			w.text(p.Assemblies[k].Text)
+			w.raw(`">`)
 			for _, j := range p.Cells[i][k] {
 				w.raw(`<span class="`)
 				if j.Whole {

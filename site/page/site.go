@@ -62,7 +62,7 @@ type view struct {
 	HeadTitle, Icon, Style, Filters, Script string
 	Class, Mark, Version                    string
 	Fit                                     string // what the first printed sheet holds: "", "tall", "over"
-	Bar, Block, Strip, Head                 template.HTML
+	Bar, Block, Strip, Head, Jump           template.HTML
 
 	Stamps, Wide, Phone, Toggles template.HTML
 

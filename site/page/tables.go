@@ -27,6 +27,7 @@ type TableSection struct {
 	ID, Title, Small string
 	Words            []string // under the heading
 	Picture          template.HTML
+	Phone            template.HTML // the picture for a narrow screen; "" the same
 	Heads            []Head
 	Rows             [][]Cell
 	Foot             []Cell // sums; nil none
@@ -87,7 +88,7 @@ func (p *Tables) Render(out io.Writer, set *themes.Set, s *Site) error {
 	}
 	v.References = w.references(p.References)
 	v.Revisions = w.revisions(p.Revisions)
-	v.Block = w.block(s, &p.Frame, anchors)
+	v.Block, v.Jump = w.block(s, &p.Frame, anchors), w.jump(anchors)
 	return set.Execute(out, "prose", &v)
 }
 
@@ -98,13 +99,15 @@ func (w *writer) tableSection(s *TableSection) {
 		w.trade(words)
 		w.raw(`</p>`)
 	}
-	if s.Picture != "" {
+	if s.Phone != "" {
+		w.raw(`<div class="fig"><div class="wide">`, string(s.Picture), `</div><div class="narrow">`, string(s.Phone), `</div></div>`)
+	} else if s.Picture != "" {
 		w.raw(`<div class="tw">`, string(s.Picture), `</div>`)
 	}
 	if len(s.Rows) > 0 {
 		w.raw(`<div class="tw" tabindex="0" role="region" aria-label="`)
 		w.text(s.Title)
-		w.raw(`"><table><thead><tr>`)
+		w.raw(`"><table`, s.class(), `><thead><tr>`)
 		for _, h := range s.Heads {
 			w.raw(`<th scope="col"`, figuresClass(h.Figures), `>`)
 			w.trade(h.Text)
@@ -112,12 +115,12 @@ func (w *writer) tableSection(s *TableSection) {
 		}
 		w.raw(`</tr></thead><tbody>`)
 		for _, row := range s.Rows {
-			w.tableRow(row, s.Heads, false)
+			w.tableRow(row, s.Heads)
 		}
 		w.raw(`</tbody>`)
 		if s.Foot != nil {
 			w.raw(`<tfoot>`)
-			w.tableRow(s.Foot, s.Heads, true)
+			w.tableFoot(s.Foot, s.Heads)
 			w.raw(`</tfoot>`)
 		}
 		w.raw(`</table></div>`)
@@ -135,19 +138,69 @@ func figuresClass(on bool) string {
 	return ""
 }
 
-func (w *writer) tableRow(row []Cell, heads []Head, foot bool) {
+// stacked is how many columns a narrow screen still sets beside each other.
+const stacked = 2
+
+// class says how a narrow screen sets the table: each row as a block, "blk",
+// its first cell a line of its own or, "mk", a short mark before the next.
+func (s *TableSection) class() string {
+	if len(s.Heads) <= stacked {
+		return ""
+	}
+	for _, row := range s.Rows {
+		if len(row) > 0 && (len(row[0].Text) > 8 || row[0].Sub != "" || len(row[0].Links) > 0) {
+			return ` class="blk"`
+		}
+	}
+	if s.Heads[1].Figures {
+		return ` class="blk"`
+	}
+	return ` class="blk mk"`
+}
+
+func (w *writer) tableRow(row []Cell, heads []Head) {
 	w.raw(`<tr>`)
 	for i := range row {
-		tag := `td`
-		class := figuresClass(i < len(heads) && heads[i].Figures)
-		if i == 0 && !foot {
-			tag, class = `th`, ` scope="row"`+class
+		figures := i < len(heads) && heads[i].Figures
+		if i == 0 {
+			w.raw(`<th scope="row"`, figuresClass(figures), `>`)
+			w.cell(&row[i])
+			w.raw(`</th>`)
+			continue
 		}
-		w.raw(`<`, tag, class, `>`)
-		w.cell(&row[i])
-		w.raw(`</`, tag, `>`)
+		w.data(&row[i], heads, i, figures)
 	}
 	w.raw(`</tr>`)
+}
+
+func (w *writer) tableFoot(row []Cell, heads []Head) {
+	w.raw(`<tr>`)
+	for i := range row {
+		w.data(&row[i], heads, i, i < len(heads) && heads[i].Figures)
+	}
+	w.raw(`</tr>`)
+}
+
+// data writes a cell with the name of its column, which a narrow screen shows
+// before it. One that says nothing is marked: there it needs no place.
+func (w *writer) data(c *Cell, heads []Head, i int, figures bool) {
+	w.raw(`<td`)
+	switch empty := len(c.Links) == 0 && c.Sub == "" && (c.Text == "" || c.Text == "–"); {
+	case empty && figures:
+		w.raw(` class="n no"`)
+	case empty:
+		w.raw(` class="no"`)
+	default:
+		w.raw(figuresClass(figures))
+	}
+	if len(heads) > stacked && i > 0 && i < len(heads) && heads[i].Text != "" {
+		w.raw(` data-k="`)
+		w.text(heads[i].Text)
+		w.raw(`"`)
+	}
+	w.raw(`>`)
+	w.cell(c)
+	w.raw(`</td>`)
 }
 
 func (w *writer) cell(c *Cell) {

@@ -101,7 +101,7 @@ func (p *List) Render(out io.Writer, set *themes.Set, s *Site) error {
 			w.raw(`</ul></section>`)
 		}
 	})
-	v.Block = w.block(s, &p.Frame, anchors)
+	v.Block, v.Jump = w.block(s, &p.Frame, anchors), w.jump(anchors)
 	return set.Execute(out, "list", &v)
 }
 
