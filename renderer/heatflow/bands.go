@@ -134,6 +134,9 @@ func rings(pieces [][2]crossing) [][][2]float64 {
 				end = other[end] - 1
 			}
 			if end < 0 {
+				if c.name == p[0].name {
+					ring[len(ring)-1] = ring[0] // the same crossing, reckoned from the other side
+				}
 				break
 			}
 			used[end/2] = true

@@ -88,5 +88,6 @@ func (m *mesh) inner() *mesh {
 	for s := range out.seg {
 		out.seg[s].a, out.seg[s].b = points[out.seg[s].a], points[out.seg[s].b]
 	}
+	out.part()
 	return out
 }

@@ -24,7 +24,7 @@ func (l *locator) prepare(g *grid) {
 		}
 	}
 	l.order = make([]int32, n)
-	dissect(l.order, x, y)
+	dissect(l.order, x, y, nil)
 	l.part(g, 0, n)
 }
 

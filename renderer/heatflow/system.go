@@ -31,6 +31,7 @@ type workspace struct {
 	list  []element
 	ends  [][6]int32
 	x, y  []float64
+	reach []extent
 	order []int32
 }
 
@@ -95,15 +96,20 @@ func (s *system) add(node *[6]int32) *element {
 func (s *system) factor() error {
 	w := s.w
 	w.x, w.y = zeroed(w.x, len(s.list)), zeroed(w.y, len(s.list))
+	w.reach = slices.Grow(w.reach[:0], len(s.list))
 	for e := range s.ends {
+		b := extent{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)}
 		for _, v := range s.ends[e][:3] {
 			v = s.place(v)
-			w.x[e] += s.g.x[v]
-			w.y[e] += s.g.y[v]
+			x, y := s.g.x[v], s.g.y[v]
+			w.x[e] += x / 3
+			w.y[e] += y / 3
+			b = extent{min(b.x0, x), max(b.x1, x), min(b.y0, y), max(b.y1, y)}
 		}
+		w.reach = append(w.reach, b)
 	}
 	w.order = zeroed(w.order, len(s.list))
-	dissect(w.order, w.x, w.y)
+	dissect(w.order, w.x, w.y, w.reach)
 	return w.assembler.factor(s.n, s.list, w.order)
 }
 
