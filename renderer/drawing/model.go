@@ -50,7 +50,19 @@ const (
 	InkHair
 	InkMark  // red: look here
 	InkPaper // the sheet's own colour: casings and clearings
+	InkShade // the coldest shade of temperature; the warmest is InkShade + Shades
 )
+
+// Shades is how many steps shading takes from cold to warm.
+const Shades = 12
+
+// ShadeOnPaper is the colour of a shade on white, 0 to Shades: from blue to a
+// pale yellow, each lighter than the one before, so that it also reads in gray
+// and by eyes that tell red from green badly.
+func ShadeOnPaper(step int) (r, g, b int) {
+	mix := func(cold, warm int) int { return cold + (warm-cold)*step/Shades }
+	return mix(0x7f, 0xff), mix(0xae, 0xe9), mix(0xdc, 0xa8)
+}
 
 // Pen is a line weight in mm on paper.
 type Pen float64
@@ -100,6 +112,7 @@ type Path struct {
 	Tag    Tag
 	Stroke Stroke
 	Fill   Ink
+	Odd    bool // fill where an odd number of stretches go round, else where they wind round
 	Segs   []Seg
 	Again  []Point // the same path once more, moved by each of these
 	Memo   *Memo   // of a path that drawings share and none changes; nil else

@@ -26,9 +26,10 @@ var (
 	styleColdest  = drawing.Style{Face: drawing.Lettering, Weight: 600, Size: 2.9, Ink: drawing.InkMark}
 )
 
-// isotherms draws lines of equal temperature at round numbers with their
-// numbers in them, the dew point heavier and dashed, the lines of heat flow
-// thin, and the coldest inside surface with its temperature.
+// isotherms draws the temperature in shades, lines of equal temperature at
+// round numbers with their numbers in them, the dew point heavier and dashed,
+// the lines of heat flow thin, and the coldest inside surface with its
+// temperature.
 func (j *junction) isotherms(h *Heat) {
 	if h == nil || h.HeatFlow == nil || h.Field == nil || !h.Temperatures {
 		return
@@ -40,6 +41,7 @@ func (j *junction) isotherms(h *Heat) {
 	}
 	d.Open(drawing.Tag{Kind: "isotherm"})
 	values := j.roundTemperatures(low, high)
+	j.shading(h, values)
 	tolerance := 0.1 * j.scale / 1000 // a tenth of a millimetre on paper, m
 	d.Open(drawing.Tag{Kind: "flow"})
 	for _, line := range h.Field.FlowLines(10, tolerance) {
@@ -106,7 +108,7 @@ func (j *junction) polyline(line *heatflow.Polyline, stroke drawing.Stroke) {
 		w := &j.windows[k]
 		pts := make([]drawing.Point, len(line.Points))
 		for i, p := range line.Points {
-			pts[i] = drawing.Point{X: w.dx + w.k*p[0]*1e6, Y: w.dy - w.k*p[1]*1e6}
+			pts[i] = w.metres(p)
 		}
 		for _, run := range w.line(pts) {
 			j.draft.Line(drawing.Tag{}, stroke, run...)

@@ -92,6 +92,11 @@ func (w *window) point(p geometry.Point) drawing.Point {
 	return drawing.Point{X: w.dx + w.k*float64(p.X), Y: w.dy - w.k*float64(p.Y)}
 }
 
+// metres is where a place given in metres stands.
+func (w *window) metres(p [2]float64) drawing.Point {
+	return drawing.Point{X: w.dx + w.k*p[0]*1e6, Y: w.dy - w.k*p[1]*1e6}
+}
+
 // windows returns the rectangles that x and y make, from the top left.
 func windows(x, y *axis, at drawing.Point) []window {
 	var list []window

@@ -121,6 +121,9 @@ func (b *Book) path(p *drawing.Path, at drawing.Point) {
 	if op == "" {
 		return
 	}
+	if p.Odd && p.Fill != drawing.InkNone {
+		op = op[:1] + "*\n"
+	}
 	if p.Memo == nil && len(p.Again) == 0 {
 		b.segs(p.Segs, at, scaleOf(p.Stroke.Ink))
 		b.buf = append(b.buf, op...)

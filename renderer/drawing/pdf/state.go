@@ -30,6 +30,13 @@ type fontState struct {
 var colours = [...]string{
 	drawing.InkLine: rgb(0x14, 0x19, 0x1c), drawing.InkHatch: rgb(0x14, 0x19, 0x1c), drawing.InkSecond: rgb(0x4a, 0x54, 0x5a),
 	drawing.InkHair: rgb(0xc5, 0xcc, 0xce), drawing.InkMark: rgb(0xad, 0x1d, 0x2b), drawing.InkPaper: "1 1 1",
+	drawing.InkShade + drawing.Shades: "",
+}
+
+func init() {
+	for k := range drawing.Shades + 1 {
+		colours[drawing.InkShade+drawing.Ink(k)] = rgb(drawing.ShadeOnPaper(k))
+	}
 }
 
 func rgb(r, g, b int) string {

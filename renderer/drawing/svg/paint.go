@@ -1,6 +1,7 @@
 package svg
 
 import (
+	"fmt"
 	"math"
 
 	"wythe/renderer/drawing"
@@ -10,12 +11,14 @@ import (
 var inkNames = [...]string{
 	drawing.InkLine: "ink", drawing.InkHatch: "hatch", drawing.InkSecond: "ink2",
 	drawing.InkHair: "rule", drawing.InkMark: "mark", drawing.InkPaper: "paper",
+	drawing.InkShade + drawing.Shades: "",
 }
 
 // paperColours are the inks of a drawing that stands alone, on white.
 var paperColours = [...]string{
 	drawing.InkLine: "#14191c", drawing.InkHatch: "#14191c", drawing.InkSecond: "#4a545a",
 	drawing.InkHair: "#c5ccce", drawing.InkMark: "#ad1d2b", drawing.InkPaper: "#fff",
+	drawing.InkShade + drawing.Shades: "",
 }
 
 const standaloneRoot = ` fill="none" stroke-linejoin="round" font-kerning="none"`
@@ -29,6 +32,11 @@ var (
 )
 
 func init() {
+	for k := range drawing.Shades + 1 {
+		ink := drawing.InkShade + drawing.Ink(k)
+		r, g, b := drawing.ShadeOnPaper(k)
+		inkNames[ink], paperColours[ink] = fmt.Sprintf("h%d", k), fmt.Sprintf("#%02x%02x%02x", r, g, b)
+	}
 	for _, p := range pens {
 		penClass[p] = "p" + string([]byte{'0' + p/10, '0' + p%10})
 	}

@@ -26,7 +26,7 @@ func (w *writer) path(p *drawing.Path) {
 		return
 	}
 	decimals := 3
-	if p.Stroke.Ink == drawing.InkHatch {
+	if p.Stroke.Ink == drawing.InkHatch || p.Fill >= drawing.InkShade {
 		decimals = 2
 	}
 	var d string
@@ -39,7 +39,7 @@ func (w *writer) path(p *drawing.Path) {
 	reused := w.opt.Page != nil && p.Memo != nil && len(d) > worthUse
 	if len(p.Again) == 0 && !reused {
 		w.open(&p.Tag)
-		w.paint(p.Stroke, p.Fill)
+		w.paintPath(p)
 		w.element("<path d=\"", d, w.close())
 		return
 	}
@@ -57,7 +57,7 @@ func (w *writer) path(p *drawing.Path) {
 	} else {
 		w.open(&drawing.Tag{})
 		w.attr = attribute(w.attr, "id", id)
-		w.paint(p.Stroke, p.Fill)
+		w.paintPath(p)
 		w.element("<path d=\"", d, w.close())
 	}
 	for _, s := range p.Again {
@@ -65,6 +65,13 @@ func (w *writer) path(p *drawing.Path) {
 	}
 	if tagged {
 		w.canvas.Gend()
+	}
+}
+
+func (w *writer) paintPath(p *drawing.Path) {
+	w.paint(p.Stroke, p.Fill)
+	if p.Odd {
+		w.attr = attribute(w.attr, "fill-rule", "evenodd")
 	}
 }
 

@@ -134,9 +134,16 @@ func TestStyleSheet(t *testing.T) {
 	for _, p := range pens {
 		want = append(want, fmt.Sprintf(".p%d{stroke-width:calc(%spx*var(--pen,1))}", p, appendNumber(nil, float64(p)/100)))
 	}
-	for _, ink := range inkNames[1:] {
+	for _, ink := range inkNames[1:drawing.InkShade] {
 		want = append(want, ".s-"+ink+"{stroke:var(--"+ink+")}", ".f-"+ink+"{fill:var(--"+ink+")}")
 	}
+	for k := 1; k < drawing.Shades; k++ {
+		want = append(want, fmt.Sprintf(".f-h%d{fill:color-mix(in srgb,var(--warm) %d%%,var(--cold))}", k, (200*k+drawing.Shades)/(2*drawing.Shades)))
+	}
+	want = append(want, ".f-h0{fill:var(--cold)}", fmt.Sprintf(".f-h%d{fill:var(--warm)}", drawing.Shades))
+	r, g, b := drawing.ShadeOnPaper(0)
+	R, G, B := drawing.ShadeOnPaper(drawing.Shades)
+	want = append(want, fmt.Sprintf("--cold:#%02x%02x%02x;--warm:#%02x%02x%02x;", r, g, b, R, G, B))
 	for _, w := range want {
 		if !strings.Contains(CSS, w) {
 			t.Errorf("drawing.css lacks %s", w)
