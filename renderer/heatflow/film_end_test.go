@@ -55,3 +55,36 @@ func TestFilmEndsAgainstSteel(t *testing.T) {
 		t.Errorf("coupling %g ± %g; solved finer %g ± %g", l, within, best, off)
 	}
 }
+
+// Steel that touches steel at a point within wood: heat crowds there without
+// end, and the solve ends when more triangles gain nothing.
+func TestMetalTouchesMetalAtAPoint(t *testing.T) {
+	at := func(x, y int64) geometry.Point { return geometry.Point{X: x * 1000, Y: y * 1000} }
+	l := &Layout{
+		Areas: []Area{
+			{Region: 1, Ring: geometry.Ring{at(0, 0), at(400, 0), at(400, 200), at(0, 200)}},
+			{Region: 0, Ring: geometry.Ring{at(0, 0), at(400, 0), at(400, 40), at(200, 40), at(0, 40)}},
+			{Region: 0, Ring: geometry.Ring{at(200, 40), at(280, 45), at(280, 160), at(120, 160), at(120, 45)}},
+		},
+		Surfaces: []Line{{Of: 0, Points: []geometry.Point{at(0, 0), at(400, 0)}}, {Of: 1, Points: []geometry.Point{at(400, 200), at(0, 200)}}},
+	}
+	p := l.Problem()
+	p.Regions = []Region{{50}, {0.13}}
+	p.Surfaces = []Surface{{Space: 0, Resistance: 0.1}, {Space: 1, Resistance: 0.04}}
+	p.Spaces = []Space{{"inside", 20}, {"outside", -12}}
+	f, err := Solve(p, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := f.Unknowns(); n > 20000 {
+		t.Errorf("%d unknowns", n)
+	}
+	l1, within := f.Coupling(0, 1)
+	fine, err := Solve(p, Options{Tolerance: 1e-4, Temperature: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if best, off := fine.Coupling(0, 1); math.Abs(l1-best) > within+off {
+		t.Errorf("coupling %g ± %g; finer %g ± %g", l1, within, best, off)
+	}
+}

@@ -60,6 +60,7 @@ func Solve(p *Problem, o Options) (*Field, error) {
 	work := workspaces.Get().(*workspace)
 	defer workspaces.Put(work)
 	rounds, tighter, loose := 1, 1.0, 0
+	best, idle := math.Inf(1), 0
 	for {
 		f.Rounds++
 		laid, err := f.solveOn(msh, work)
@@ -92,6 +93,11 @@ func Solve(p *Problem, o Options) (*Field, error) {
 			aim *= nearMiss
 		}
 		if off <= o.Tolerance && f.uneven <= aim && f.Rounds >= rounds || f.p.n >= o.Most || f.Rounds >= maxRounds {
+			break
+		}
+		if over := max(off/o.Tolerance, f.uneven/aim); over < 0.97*best {
+			best, idle = over, 0
+		} else if idle++; idle == idleRounds && f.Rounds >= rounds {
 			break
 		}
 		if f.Rounds == 1 {
@@ -212,6 +218,11 @@ const (
 )
 
 const maxRounds = 16
+
+// idleRounds without gain end a solve: heat that bends about a point without end
+// (a sheet's end against metal, metal that touches metal at a point) is not
+// caught by more triangles. The bounds say how far off it is.
+const idleRounds = 4
 
 // stepRounds is how often a step is graded, each time to a quarter: the
 // temperature it gets wrong stays within its triangles.
