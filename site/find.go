@@ -23,10 +23,10 @@ func (l *Library) searchDocs() []search.Doc {
 			sections[c.Mark] = append(sections[c.Mark], e.d.Spec.Section)
 		}
 	}
-	for _, e := range l.details {
+	for i, e := range l.details {
 		doc := textDoc("detail", e)
 		doc.Mark, doc.Specs = e.d.Mark, sections[e.d.Mark]
-		if l.pictured(e) {
+		if l.pictured(i) {
 			doc.Thumb = thumbFile(e)
 		}
 		docs = append(docs, doc)
@@ -98,18 +98,18 @@ func textDoc(kind string, e *entry) search.Doc {
 }
 
 // pictured reports whether a detail has a small picture.
-func (l *Library) pictured(e *entry) bool {
-	if e.d.Assembly != nil {
+func (l *Library) pictured(i int) bool {
+	if l.details[i].d.Assembly != nil {
 		return true
 	}
-	j := e.junction()
-	return j != nil && j.Section != nil
+	j := l.facts.joints()[i].is
+	return j != nil && j.Drawn
 }
 
 // searchOutputs puts the index among the assets, and returns the pointer and
 // what lets a phone install the site.
 func (l *Library) searchOutputs(assets *themes.Bundle) []tree.Output {
-	index := search.Build(l.searchDocs())
+	index := search.Build(l.searchDocs(), l.store)
 	var s strings.Builder
 	s.WriteString("wythe.give(\"pointer\",{\"engine\":\"" + assets.Path("find.js") + "\",\"index\":\"" + assets.Add("search.js", index.Main) + "\",\"words\":{")
 	for i, part := range index.Words {

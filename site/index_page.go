@@ -20,9 +20,9 @@ func (v view) index() *page.Index {
 	p.Title = "Drawing index"
 	p.Lead = "Every detail of " + set.Title + ". Pictures are the real sections, those of assemblies all to one scale."
 	p.ScaleRatio = "1:24"
-	for i, e := range v.details {
-		v.View.Detail(e.d.Mark)
-		p.Rows[i] = v.indexRow(e)
+	for i, row := range v.facts.rows() {
+		v.reads.RecordAll(row.reads)
+		p.Rows[i] = row.is
 	}
 	return p
 }

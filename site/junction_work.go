@@ -1,9 +1,6 @@
 package site
 
 import (
-	"runtime"
-	"sync"
-
 	"wythe/renderer/detail"
 	"wythe/renderer/drawing"
 	"wythe/renderer/drawing/svg"
@@ -31,26 +28,10 @@ func (l *Library) traceJunction(e *entry) *figures.Junction {
 // junctionFindings are those of laying out, tracing and solving every junction:
 // all must be known before a page is made, since a broken control may stop it.
 func (l *Library) junctionFindings() finding.List {
-	var ahead sync.WaitGroup
-	next := make(chan *entry)
-	for range min(runtime.GOMAXPROCS(0), len(l.details)) {
-		ahead.Go(func() {
-			for e := range next {
-				e.solved()
-			}
-		})
-	}
-	for _, e := range l.details {
-		if e.d.Junction != nil {
-			next <- e
-		}
-	}
-	close(next)
-	ahead.Wait()
 	var list finding.List
-	for _, e := range l.details {
-		if j := e.solved(); j != nil {
-			list.Add(j.Findings)
+	for _, found := range l.facts.heard() {
+		for _, f := range found.is {
+			list.Items = append(list.Items, f.finding())
 		}
 	}
 	list.Add(l.handoverFindings())

@@ -51,6 +51,7 @@ type Library struct {
 	own          finding.List // findings of the theme and of figures in text
 	past         func() *past // what the history holds; read once
 	store        *memo.Store  // what was worked out before; nil: nothing
+	facts        *facts
 	// now is the library as it stands, for one read from the past; else nil.
 	now *Library
 }
@@ -106,6 +107,7 @@ func open(root string, store *memo.Store) (*Library, error) {
 func opened(lib *detail.Library) *Library {
 	l := &Library{lib: lib, byMark: map[string]*entry{}, byFile: map[string]*entry{}}
 	l.past = sync.OnceValue(l.lookBack)
+	l.facts = l.newFacts()
 	l.place()
 	l.findMaterials()
 	l.findBuildings()

@@ -136,11 +136,11 @@ func (v view) loop(path []string, list []met, link func(string) page.Link) page.
 		for i, mark := range path {
 			if i%2 == 1 {
 				cell := page.LoopCell{Words: "not carried"}
-				for k := range junction(mark).j.Continuity {
-					if r := &junction(mark).j.Continuity[k]; r.Control == c {
+				for _, of := range junction(mark).j.Controls {
+					if of.Control == c {
 						carried = true
-						cell = page.LoopCell{Words: verdictWords(r, v.View.Settings().Units), Verdict: page.Bad}
-						if r.Verdict == continuity.Continuous {
+						cell = page.LoopCell{Words: of.Words, Verdict: page.Bad}
+						if of.Verdict == continuity.Continuous {
 							cell = page.LoopCell{Words: "Unbroken", Verdict: page.Good}
 						}
 					}
@@ -167,7 +167,7 @@ func (v view) loop(path []string, list []met, link func(string) page.Link) page.
 // hands lists the layers of an assembly by which a control leaves a junction.
 func hands(m *met, mark string, c detail.Control) []string {
 	var layers []string
-	for _, h := range continuity.Handovers(m.e.d.Mark, m.j.Continuity) {
+	for _, h := range m.j.Handovers {
 		if h.Mark == mark && h.Control == c {
 			layers = append(layers, h.Layer)
 		}

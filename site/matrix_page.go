@@ -17,7 +17,7 @@ const matrixHref = "continuity/index.html"
 // met is a junction with the marks of the assemblies that it lays, each once.
 type met struct {
 	e     *entry
-	j     *figures.Junction
+	j     *joint // nil where an assembly that it lays has errors
 	marks []string
 }
 
@@ -30,11 +30,13 @@ func (l *Library) hasJunctions() bool {
 func (v view) met() []met {
 	v.View.Cards(detail.AllDetails)
 	var list []met
-	for _, e := range v.details {
+	joints := v.facts.joints()
+	for i, e := range v.details {
 		if e.d.Junction == nil || e.d.Status == detail.Superseded || figures.Lesson(e.d) {
 			continue
 		}
-		m := met{e: e, j: v.junction(e)}
+		v.reads.RecordAll(joints[i].reads)
+		m := met{e: e, j: joints[i].is}
 		for _, p := range e.d.Junction.Parts {
 			if p.Kind == detail.Laid && !slices.Contains(m.marks, p.Mark) {
 				m.marks = append(m.marks, p.Mark)
@@ -94,7 +96,7 @@ func (v view) matrixPage() *page.Matrix {
 		for k, b := range marks[:i+1] {
 			for n := range list {
 				if m := &list[n]; m.joins(a, b) {
-					row[k] = append(row[k], page.MatrixJunction{Link: page.Link{Href: m.e.href, Text: m.e.name}, Whole: m.j.Worst() == continuity.Continuous})
+					row[k] = append(row[k], page.MatrixJunction{Link: page.Link{Href: m.e.href, Text: m.e.name}, Whole: m.j.Worst == continuity.Continuous})
 				}
 			}
 		}
@@ -115,10 +117,9 @@ func (v view) matrixRow(m *met, link func(string) page.Link) page.MatrixRow {
 	for _, mark := range m.marks {
 		row.Meets = append(row.Meets, link(mark))
 	}
-	for i := range m.j.Continuity {
-		r := &m.j.Continuity[i]
-		c := page.Verdicts{Control: r.Control, Verdict: page.Bad, Words: verdictWords(r, v.View.Settings().Units)}
-		if r.Verdict == continuity.Continuous {
+	for _, of := range m.j.Controls {
+		c := page.Verdicts{Control: of.Control, Verdict: page.Bad, Words: of.Words}
+		if of.Verdict == continuity.Continuous {
 			c.Verdict, c.Words = page.Good, "Unbroken"
 		}
 		row.Verdicts = append(row.Verdicts, c)
@@ -130,10 +131,9 @@ func (v view) matrixRow(m *met, link func(string) page.Link) page.MatrixRow {
 func handovers(list []met) []continuity.Handover {
 	var all []continuity.Handover
 	for i := range list {
-		if list[i].j == nil { // an assembly that it lays has errors
-			continue
+		if list[i].j != nil {
+			all = append(all, list[i].j.Handovers...)
 		}
-		all = append(all, continuity.Handovers(list[i].e.d.Mark, list[i].j.Continuity)...)
 	}
 	return all
 }

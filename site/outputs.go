@@ -58,7 +58,7 @@ func (l *Library) pressed() ([]tree.Output, *press, error) {
 			}
 			return rendered(v.assemblyPage(i), p)
 		})
-		if l.pictured(e) { // for the index of a large library, and for what a search finds
+		if l.pictured(i) { // for the index of a large library, and for what a search finds
 			add(thumbFile(e), func(v view) ([]byte, error) { return v.thumbBytes(e), nil })
 		}
 	}

@@ -200,7 +200,7 @@ func TestSearchScoresAsTheEngineDoes(t *testing.T) {
 // at once, and logs how long an answer takes on a CPU slowed down four times:
 // the goal is 50 ms, which a loaded machine cannot be held to.
 func TestSearchOverAThousandDetails(t *testing.T) {
-	index := search.Build(manyDocs(1000))
+	index := search.Build(manyDocs(1000), nil)
 	if size := zipped(t, index.Main); size > 60<<10 {
 		t.Errorf("the index of 1,000 details is %d KB compressed; want at most 60", size>>10)
 	}

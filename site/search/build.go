@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"wythe/renderer/memo"
 )
 
 // Doc is one page that can be found.
@@ -47,17 +49,14 @@ type builder struct {
 	postings [][]posting
 	lengths  [fieldCount][]int
 	averages [fieldCount]float64
-	unique   int // of the field being read
+	here     []int32 // terms of the field being read, each once
+	onClose  func(field uint8)
 }
 
 func (b *builder) add(term string, doc int32, field uint8) {
 	n, known := b.number[term]
 	if !known {
-		n = int32(len(b.terms))
-		term = strings.Clone(term)
-		b.number[term] = n
-		b.terms = append(b.terms, term)
-		b.postings = append(b.postings, nil)
+		n = b.first(strings.Clone(term))
 	}
 	list := b.postings[n]
 	if last := len(list) - 1; last >= 0 && list[last].doc == doc && list[last].field == field {
@@ -66,23 +65,36 @@ func (b *builder) add(term string, doc int32, field uint8) {
 		}
 		return
 	}
-	b.unique++
+	b.here = append(b.here, n)
 	b.postings[n] = append(list, posting{doc, field, 1})
+}
+
+// first numbers a term that was not met before.
+func (b *builder) first(term string) int32 {
+	n := int32(len(b.terms))
+	b.number[term] = n
+	b.terms = append(b.terms, term)
+	b.postings = append(b.postings, nil)
+	return n
 }
 
 // close ends a field of a document. The average is kept as the engine keeps
 // it, so that scores are the same to the last digit.
 func (b *builder) close(doc int, field uint8) {
-	b.lengths[field] = append(b.lengths[field], b.unique)
-	b.averages[field] = (b.averages[field]*float64(doc) + float64(b.unique)) / float64(doc+1)
-	b.unique = 0
+	if b.onClose != nil {
+		b.onClose(field)
+	}
+	b.lengths[field] = append(b.lengths[field], len(b.here))
+	b.averages[field] = (b.averages[field]*float64(doc) + float64(len(b.here))) / float64(doc+1)
+	b.here = b.here[:0]
 }
 
-// Build makes the index of the documents, numbered in their order.
-func Build(docs []Doc) *Index {
+// Build makes the index of the documents, numbered in their order. The terms of
+// a document are taken from the store where it holds them; the store may be nil.
+func Build(docs []Doc, store *memo.Store) *Index {
 	b := &builder{number: make(map[string]int32, 4096)}
 	for i := range docs {
-		b.document(i, &docs[i])
+		b.stored(i, &docs[i], store)
 	}
 	order := make([]int32, len(b.terms))
 	for i := range order {

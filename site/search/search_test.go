@@ -3,10 +3,14 @@ package search
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
+	"path/filepath"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"wythe/renderer/memo"
 )
 
 func TestTerms(t *testing.T) {
@@ -55,7 +59,7 @@ func TestBuild(t *testing.T) {
 		{Kind: "detail", Mark: "F-1", Title: "Slab", Href: "F-1/index.html", Thumb: "F-1/thumb.svg", Materials: []string{"concrete", "concrete"}, Body: []string{"The slab, the film."}},
 		{Kind: "specification", Mark: "07 26 00", Title: "Film", Href: "specs/07-26-00/index.html", Specs: []string{"07 26 00"}, State: "superseded"},
 	}
-	index := Build(docs)
+	index := Build(docs, nil)
 	var main struct {
 		Docs, Lengths, Terms string
 		Averages             []float64
@@ -84,6 +88,36 @@ func TestBuild(t *testing.T) {
 	}
 }
 
+// TestBuildByWayOfAStore: what a store gave is as what was read, also where it
+// is damaged.
+func TestBuildByWayOfAStore(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "store")
+	docs := []Doc{
+		{Mark: "F-1", Title: "Slab", Materials: []string{"concrete", "concrete"}, Body: []string{"The slab, the film, the slab."}},
+		{Mark: "F-2", Title: "Slab on 1/2 in foam", Trades: []string{"concrete"}, Specs: []string{"07 26 00"}, Body: []string{"See F-1.", "Élan"}},
+		{Title: "Nothing"},
+	}
+	for run := range 4 {
+		docs[1].Body[1] = fmt.Sprint("Run ", run)
+		store := memo.Open(file, "v")
+		if run == 2 {
+			for i := range docs {
+				store.Put("terms/"+docs[i].hash(), "\x01\x05slab")
+			}
+		}
+		want, got := Build(docs, nil), Build(docs, store)
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("run %d (-want +got):\n%s", run, diff)
+		}
+		if _, ok := store.Get("terms/" + docs[0].hash()); !ok {
+			t.Errorf("run %d: nothing is kept", run)
+		}
+		if err := store.Save(); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkBuild(b *testing.B) {
 	text := strings.Repeat("Lap the film 6 in, wipe, tape and roll. Screw battens over the studs, screen foot and head, hang the siding. ", 12)
 	docs := make([]Doc, 1000)
@@ -91,6 +125,6 @@ func BenchmarkBuild(b *testing.B) {
 		docs[i] = Doc{Mark: "F-" + string(rune('0'+i%10)), Title: "Slab", Body: []string{text}}
 	}
 	for b.Loop() {
-		Build(docs)
+		Build(docs, nil)
 	}
 }
