@@ -199,7 +199,7 @@ func (j *junction) sheet() *drawing.Drawing {
 	if j.d.Status != detail.Issued {
 		d.NotForConstruction(drawing.Point{X: j.at.X + j.x.length/2, Y: top + j.y.length/2}, j.x.length*0.8, j.y.length*0.5)
 	}
-	j.isotherms(j.look.Heat)
+	j.isotherms(rm, j.look.Heat)
 	j.controlLines(runs)
 	j.breakLines()
 	j.references(references)

@@ -30,7 +30,7 @@ var (
 // round numbers with their numbers in them, the dew point heavier and dashed,
 // the lines of heat flow thin, and the coldest inside surface with its
 // temperature.
-func (j *junction) isotherms(h *Heat) {
+func (j *junction) isotherms(rm *room, h *Heat) {
 	if h == nil || h.HeatFlow == nil || h.Field == nil || !h.Temperatures {
 		return
 	}
@@ -45,37 +45,66 @@ func (j *junction) isotherms(h *Heat) {
 	tolerance := 0.1 * j.scale / 1000 // a tenth of a millimetre on paper, m
 	d.Open(drawing.Tag{Kind: "flow"})
 	for _, line := range h.Field.FlowLines(10, tolerance) {
-		j.polyline(&line, drawing.Stroke{Pen: drawing.PenHatch, Ink: drawing.InkMark, Dash: []float64{0.5, 0.9}})
+		for _, run := range j.runs(&line) {
+			d.Line(drawing.Tag{}, drawing.Stroke{Pen: drawing.PenHatch, Ink: drawing.InkMark, Dash: []float64{0.5, 0.9}}, run...)
+		}
 	}
 	d.Close()
-	lines := h.Field.Isotherms(values, tolerance)
-	for i := range lines {
-		j.polyline(&lines[i], drawing.Stroke{Pen: drawing.PenSecondary, Ink: drawing.InkMark})
-	}
-	var taken []labelled
+	var lines []isotherm
 	if h.Dew != nil && float64(*h.Dew) > low && float64(*h.Dew) < high {
-		dew := h.Field.Isotherms([]float64{float64(*h.Dew)}, tolerance)
-		for i := range dew {
-			j.polyline(&dew[i], drawing.Stroke{Pen: drawing.PenCut, Ink: drawing.InkMark, Dash: []float64{2.4, 0.9}})
-		}
-		taken = j.label(dew, "dew point "+degreesSaid(*h.Dew, j.look.System), taken)
+		lines = append(lines, isotherm{float64(*h.Dew), "dew point " + degreesSaid(*h.Dew, j.look.System), nil})
 	}
 	for _, v := range values {
-		var same []heatflow.Polyline
-		for i := range lines {
-			if lines[i].Value == v {
-				same = append(same, lines[i])
-			}
+		lines = append(lines, isotherm{v, numberSaid(v, j.look.System), nil})
+	}
+	stroke := drawing.Stroke{Pen: drawing.PenSecondary, Ink: drawing.InkMark}
+	dew := drawing.Stroke{Pen: drawing.PenCut, Ink: drawing.InkMark, Dash: []float64{2.4, 0.9}}
+	for i := range lines {
+		l := &lines[i]
+		for _, line := range h.Field.Isotherms([]float64{l.celsius}, tolerance) {
+			l.runs = append(l.runs, j.runs(&line)...)
 		}
-		taken = j.label(same, numberSaid(v, j.look.System), taken)
+		pen := stroke
+		if len(lines) > len(values) && i == 0 {
+			pen = dew
+		}
+		for _, run := range l.runs {
+			d.Line(drawing.Tag{}, pen, run...)
+		}
 	}
 	if h.HasColdest {
-		if at, _, ok := j.shown(geometry.Point{X: int64(math.Round(h.Coldest.X * 1e6)), Y: int64(math.Round(h.Coldest.Y * 1e6))}); ok {
-			d.Shape(drawing.Tag{}, drawing.Stroke{}, drawing.InkMark, at, drawing.Point{X: at.X - 1.5, Y: at.Y - 2.6}, drawing.Point{X: at.X + 1.5, Y: at.Y - 2.6})
-			d.Cased(drawing.Tag{}, &styleColdest, 1.4, drawing.Point{X: at.X + 2.2, Y: at.Y - 1.2}, drawing.Start, degreesSaid(units.Temperature(h.Coldest.Celsius), j.look.System))
-		}
+		j.coldest(rm, lines, h)
+	}
+	for i := range lines {
+		j.labelLine(rm, lines, i)
 	}
 	d.Close()
+}
+
+// coldest marks the coldest inside surface, its temperature beside the mark.
+func (j *junction) coldest(rm *room, lines []isotherm, h *Heat) {
+	at, _, ok := j.shown(geometry.Point{X: int64(math.Round(h.Coldest.X * 1e6)), Y: int64(math.Round(h.Coldest.Y * 1e6))})
+	if !ok {
+		return
+	}
+	words := degreesSaid(units.Temperature(h.Coldest.Celsius), j.look.System)
+	wide := styleColdest.Width(words) + 1
+	best, bestCost := drawing.Point{}, math.Inf(1)
+	for _, c := range [...]drawing.Point{
+		{X: 2.2 + wide/2, Y: -2.2}, {X: -2.2 - wide/2, Y: -2.2}, {X: 0, Y: -4.6}, {X: 2.2 + wide/2, Y: 1.2}, {X: -2.2 - wide/2, Y: 1.2},
+		{X: 0, Y: 2.6}, {X: wide * 0.7, Y: -5.4}, {X: -wide * 0.7, Y: -5.4}, {X: wide * 0.7, Y: 4.2}, {X: -wide * 0.7, Y: 4.2}, {X: 0, Y: -8}, {X: wide, Y: -9}, {X: -wide, Y: -9},
+	} {
+		center := drawing.Point{X: at.X + c.X, Y: at.Y + c.Y}
+		b := boxAt(center, wide, 3.6)
+		cost := rm.cost(b, bestCost) + 0.1*math.Hypot(c.X, c.Y) + 0.5*float64(crowd(lines, -1, b))
+		if cost < bestCost {
+			best, bestCost = center, cost
+		}
+	}
+	rm.take(boxAt(best, wide, 3.6))
+	rm.take(boxAt(drawing.Point{X: at.X, Y: at.Y - 1.3}, 3, 2.6))
+	j.draft.Shape(drawing.Tag{}, drawing.Stroke{}, drawing.InkMark, at, drawing.Point{X: at.X - 1.5, Y: at.Y - 2.6}, drawing.Point{X: at.X + 1.5, Y: at.Y - 2.6})
+	j.draft.Cased(drawing.Tag{}, &styleColdest, 1.4, drawing.Point{X: best.X, Y: best.Y + 1}, drawing.Middle, words)
 }
 
 // roundTemperatures are the values of the lines, °C, round in the library's
@@ -102,53 +131,93 @@ func degreesSaid(t units.Temperature, system units.System) string {
 	return t.ShowTenth(system)
 }
 
-// polyline draws what shows of a line given in metres.
-func (j *junction) polyline(line *heatflow.Polyline, stroke drawing.Stroke) {
+// isotherm is a line of equal temperature as it shows on paper.
+type isotherm struct {
+	celsius float64
+	words   string
+	runs    [][]drawing.Point
+}
+
+// runs is what shows of a line given in metres.
+func (j *junction) runs(line *heatflow.Polyline) [][]drawing.Point {
+	var out [][]drawing.Point
 	for k := range j.windows {
 		w := &j.windows[k]
 		pts := make([]drawing.Point, len(line.Points))
 		for i, p := range line.Points {
 			pts[i] = w.metres(p)
 		}
-		for _, run := range w.line(pts) {
-			j.draft.Line(drawing.Tag{}, stroke, run...)
-		}
+		out = append(out, w.line(pts)...)
 	}
+	return out
 }
 
-// labelled is a number that stands: the middle of it and its width, mm.
-type labelled struct {
-	at   drawing.Point
-	wide float64
-}
-
-// label sets a number on the longest of the lines where it is clear of those
-// set before, and returns the places taken.
-func (j *junction) label(lines []heatflow.Polyline, text string, taken []labelled) []labelled {
-	if len(lines) == 0 {
-		return taken
-	}
-	best := 0
+// crowd counts the isotherms but one that run through a box.
+func crowd(lines []isotherm, but int, b drawing.Box) int {
+	n := 0
 	for i := range lines {
-		if lines[i].Length() > lines[best].Length() {
-			best = i
+		if i != but && enters(lines[i].runs, b) {
+			n++
 		}
 	}
-	wide := styleIsotherm.Width(text)
-	for _, share := range [...]float64{0.5, 0.35, 0.65, 0.22, 0.78, 0.1, 0.9, 0.04, 0.96} {
-		x, y, _ := lines[best].Label(share)
-		at, _, ok := j.shown(geometry.Point{X: int64(math.Round(x * 1e6)), Y: int64(math.Round(y * 1e6))})
-		if !ok {
+	return n
+}
+
+func enters(runs [][]drawing.Point, b drawing.Box) bool {
+	for _, run := range runs {
+		for k := range run[1:] {
+			p, q := run[k], run[k+1]
+			if max(p.X, q.X) < b.Min.X || min(p.X, q.X) > b.Max.X || max(p.Y, q.Y) < b.Min.Y || min(p.Y, q.Y) > b.Max.Y {
+				continue
+			}
+			if _, _, ok := clipSegment(p, q, b); ok {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Costs of a place for an isotherm's number: each other isotherm it covers,
+// and each millimetre from the middle of its line.
+const (
+	costCovers = 2.5
+	costAside  = 0.012
+	labelStep  = 2.5 // mm between the places tried
+	worstLabel = 9   // a number that spoils more than this is left out
+)
+
+// labelLine sets the number of an isotherm in it, where it covers least: no
+// other isotherm, leader, mark or number.
+func (j *junction) labelLine(rm *room, lines []isotherm, i int) {
+	l := &lines[i]
+	wide := styleIsotherm.Width(l.words) + 1.2
+	best, bestCost := drawing.Box{}, math.Inf(1)
+	for _, run := range l.runs {
+		total := pathLength(run)
+		if total < 3 {
 			continue
 		}
-		free := true
-		for _, t := range taken {
-			free = free && (math.Abs(t.at.X-at.X) > (t.wide+wide)/2+1 || math.Abs(t.at.Y-at.Y) > 3.2)
-		}
-		if free {
-			j.draft.Cased(drawing.Tag{}, &styleIsotherm, 1.2, drawing.Point{X: at.X, Y: at.Y + 0.9}, drawing.Middle, text)
-			return append(taken, labelled{at, wide})
+		n := int(total / labelStep)
+		for k := range n + 1 {
+			s := (float64(k) + 0.5) / float64(n+1) * total
+			at, _ := along(run, s)
+			b := boxAt(at, wide, 3)
+			cost := costAside * math.Abs(s-total/2)
+			if cost >= bestCost {
+				continue
+			}
+			if cost += rm.cost(b, bestCost-cost); cost >= bestCost {
+				continue
+			}
+			if cost += costCovers * float64(crowd(lines, i, b)); cost < bestCost {
+				best, bestCost = b, cost
+			}
 		}
 	}
-	return taken
+	if bestCost > worstLabel {
+		return
+	}
+	rm.take(best)
+	j.draft.Cased(drawing.Tag{}, &styleIsotherm, 1.2, drawing.Point{X: (best.Min.X + best.Max.X) / 2, Y: best.Max.Y - 0.6}, drawing.Middle, l.words)
 }
