@@ -1,6 +1,7 @@
 package browser
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -49,18 +50,42 @@ func TestTicksStayOnTheDevice(t *testing.T) {
 // one, and sees that each adds what it shows.
 func TestSequenceStepByStep(t *testing.T) {
 	p := open(t, phone, "F-101/index.html")
+	ask[bool](p, `(() => { localStorage.clear(); return true })()`)
+	p.visit("F-101/index.html")
 	shown := `[...document.querySelectorAll('.seq > li')].filter(l => l.getBoundingClientRect().height > 0).map(l => l.id)`
 	if n := len(ask[[]string](p, shown)); n != 6 {
 		t.Fatalf("%d steps are shown; want 6", n)
 	}
 	ask[bool](p, `(() => { document.getElementById('seq-one').click(); return true })()`)
-	for _, want := range []string{"step-1", "step-2", "step-3"} {
+	foot := -1.0
+	for i, want := range []string{"step-1", "step-2", "step-3"} {
 		if got := ask[[]string](p, shown); len(got) != 1 || got[0] != want {
 			t.Errorf("shown %v; want %s alone", got, want)
 		}
+		if said := ask[string](p, `document.querySelector('.seqbar .did').textContent`); said != fmt.Sprintf("Step %d of 6, 0 done", i+1) {
+			t.Errorf("at %s the bar says %q", want, said)
+		}
+		at := ask[float64](p, `Math.round(document.getElementById('seq-next').getBoundingClientRect().bottom)`)
+		if at > 844 || at < 700 || foot >= 0 && at != foot {
+			t.Errorf("at %s the button for the next is at %g, before at %g: it must stay under the thumb", want, at, foot)
+		}
+		foot = at
 		ask[bool](p, `(() => { document.getElementById('seq-next').click(); return true })()`)
 	}
-	ask[bool](p, `(() => { document.getElementById('seq-one').click(); return true })()`)
+	// Done is tapped at the foot; a hold that the work has gone past is told of until it is released.
+	ask[bool](p, `(() => { document.getElementById('seq-done').click(); return true })()`)
+	past := `(() => { const o = document.querySelector('.seqbar .open'); return o.hidden ? '' : o.textContent })()`
+	if !ask[bool](p, `document.querySelector('#step-4 .tick:not(.init) input').checked`) {
+		t.Error("the button at the foot does not tick its step")
+	}
+	if said := ask[string](p, past); said != "Not released: hold at step 2, 4" {
+		t.Errorf("with step 4 done and no hold released it says %q", said)
+	}
+	ask[bool](p, `(() => { for (const i of document.querySelectorAll('.init input')) { i.value = 'ab'; i.dispatchEvent(new Event('change')) } return true })()`)
+	if said := ask[string](p, past); said != "" {
+		t.Errorf("with the holds released it says %q", said)
+	}
+	ask[bool](p, `(() => { localStorage.clear(); document.getElementById('seq-one').click(); return true })()`)
 	ask[bool](p, `(() => { [...document.querySelectorAll('.seqbar .chips label')].find(l => l.textContent === 'Concrete').querySelector('input').click(); return true })()`)
 	if got := strings.Join(ask[[]string](p, shown), " "); got != "step-5 step-6" {
 		t.Errorf("of the concrete trade are shown %s; want steps 5 and 6", got)

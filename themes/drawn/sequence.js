@@ -24,8 +24,15 @@
   const time = (iso) => new Date(iso).toLocaleString('en-US', { day: 'numeric', month: 'short', year: 'numeric', hour: 'numeric', minute: '2-digit' });
   const did = make('p', { className: 'did' });
   did.setAttribute('role', 'status');
+  const is = (li, name) => !!ticks[li.dataset.says]?.[name];
+  const open = make('p', { className: 'bad open' });
+  open.setAttribute('role', 'status');
   const count = () => {
-    did.textContent = `${steps.filter((s) => ticks[s.dataset.says]?.done).length} of ${steps.length} steps done`;
+    did.textContent = `${steps.filter((s) => is(s, 'done')).length} of ${steps.length} steps done`;
+    // A hold that the work has gone past without a release.
+    const past = steps.filter((s, i) => s.querySelector('.hold') && !is(s, 'hold') && steps.slice(i).some((t) => is(t, 'done')));
+    open.textContent = past.length ? `Not released: hold at step ${past.map((s) => steps.indexOf(s) + 1).join(', ')}` : '';
+    open.hidden = !past.length;
   };
   const set = (id, name, value) => {
     const t = { ...ticks[id] };
@@ -46,7 +53,7 @@
       body.append(make('label', { className: 'tick init' }, 'Released, initials ', initials, at));
       initials.setAttribute('aria-label', `Step ${i + 1}: initials of who released the hold`);
       const draw = () => { at.textContent = ticks[id]?.holdAt ? time(ticks[id].holdAt) : ''; };
-      initials.addEventListener('change', () => { set(id, 'hold', initials.value.trim().toUpperCase()); draw(); });
+      initials.addEventListener('change', () => { set(id, 'hold', initials.value.trim().toUpperCase()); draw(); count(); });
       draw();
       when.push(() => { initials.value = ticks[id]?.hold ?? ''; draw(); });
     }
@@ -55,13 +62,13 @@
     box.setAttribute('aria-label', `Step ${i + 1} done`);
     body.append(make('label', { className: 'tick' }, box, 'Done', at));
     const draw = () => { at.textContent = ticks[id]?.doneAt ? time(ticks[id].doneAt) : ''; };
-    box.addEventListener('change', () => { set(id, 'done', box.checked); draw(); count(); });
+    box.addEventListener('change', () => { set(id, 'done', box.checked); draw(); show(); });
     draw();
     when.push(() => { box.checked = !!ticks[id]?.done; draw(); });
   });
 
   // By trade.
-  const bar = make('div', { className: 'seqbar' }, did);
+  const bar = make('div', { className: 'seqbar' }, did, open);
   const trades = [...new Set(steps.map((s) => s.dataset.trade).filter(Boolean))];
   let trade = '', at = 0;
   const mine = () => steps.filter((s) => !trade || s.dataset.trade === trade);
@@ -74,6 +81,11 @@
     }
     back.disabled = at === 0;
     on.disabled = at === some.length - 1;
+    count();
+    const done = is(some[at], 'done');
+    tick.textContent = done ? '✓ Done' : 'Done';
+    tick.setAttribute('aria-pressed', done);
+    if (list.classList.contains('one')) did.textContent = `Step ${steps.indexOf(some[at]) + 1} of ${steps.length}, ${did.textContent.replace(/ of .*/, ' done')}`;
   };
   if (trades.length > 1) {
     const chips = make('div', { className: 'chips' });
@@ -86,25 +98,28 @@
     chips.setAttribute('aria-label', 'Steps of a trade');
     bar.append(chips);
   }
-  const foot = make('div', { className: 'seqbar' }); // below the step, near the thumb
+  const foot = make('div', { className: 'seqbar thumb', hidden: true }); // at the foot of the screen, near the thumb
   const button = (text, id, act, where = bar) => {
     const b = make('button', { type: 'button', className: 'btn', id }, text);
     b.addEventListener('click', act);
     where.append(b);
     return b;
   };
+  const see = (e) => e.scrollIntoView({ block: 'start', behavior: 'instant' });
   const one = button('One step at a time', 'seq-one', () => {
     const on_ = list.classList.toggle('one');
-    one.setAttribute('aria-pressed', on_);
-    back.hidden = on.hidden = !on_;
-    if (on_) at = Math.max(0, mine().findIndex((s) => !ticks[s.dataset.says]?.done));
+    section.classList.toggle('stepping', on_);
+    document.body.classList.toggle('thumbed', on_);
+    one.textContent = on_ ? 'All steps' : 'One step at a time';
+    foot.hidden = !on_;
+    if (on_) at = Math.max(0, mine().findIndex((s) => !is(s, 'done')));
     show();
+    see(on_ ? section : steps.find((s) => s.classList.contains('here')));
   });
-  one.setAttribute('aria-pressed', 'false');
-  const go = (by) => { at += by; show(); };
-  const back = button('Step back', 'seq-back', () => go(-1), foot);
-  const on = button('Next step', 'seq-next', () => go(1), foot);
-  back.hidden = on.hidden = true;
+  const go = (by) => { at += by; show(); see(section); };
+  const back = button('Back', 'seq-back', () => go(-1), foot);
+  const tick = button('Done', 'seq-done', () => mine()[at].querySelector('.tick input[type=checkbox]').click(), foot);
+  const on = button('Next', 'seq-next', () => go(1), foot);
   button('Print checklist', 'seq-print', () => {
     document.body.classList.add('checking');
     addEventListener('afterprint', () => document.body.classList.remove('checking'), { once: true });
@@ -131,9 +146,8 @@
     ticks = {};
     save();
     for (const f of when) f();
-    count();
+    show();
   });
-  count();
   show();
   section.insertBefore(bar, list);
   list.after(foot);
