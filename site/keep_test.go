@@ -36,24 +36,11 @@ func treeOf(tb testing.TB, dir string) map[string][]byte {
 
 // TestPublishOnAnotherIsAColdOne edits a library at random and publishes it
 // over the last site each time: byte for byte, record and all, what comes out
-// is what a publish into an empty folder gives.
+// is what a publish into an empty folder gives. Files of every kind are
+// changed, renamed, copied, taken out, and broken and mended; what is kept in
+// the cache folder is damaged now and then.
 func TestPublishOnAnotherIsAColdOne(t *testing.T) {
-	t.Setenv("XDG_CACHE_HOME", t.TempDir())
-	dir := demoCopy(t)
-	var names []string
-	for _, pattern := range []string{"*/*.md", "*.md", "*.yaml", "*/*.yaml"} {
-		found, err := filepath.Glob(filepath.Join(dir, pattern))
-		if err != nil {
-			t.Fatal(err)
-		}
-		names = append(names, found...)
-	}
-	random := rand.New(rand.NewPCG(11, 3))
-	swaps := [][2]string{{"1 1/2 in", "2 in"}, {"2 in", "2 1/2 in"}, {"title: ", "title: The "}, {"status: issued", "status: draft"}, {"status: draft", "status: for review"},
-		{"XPS type IV", "XPS type VI"}, {"conductivity: 0.04", "conductivity: 0.05"}, {". ", ". See F-101. "}, {"F-101", "W-101"}, {"units: inch", "units: metric"},
-		{"at least R 35", "at least R 40"}, {"5 F", "8 F"}, {"{R-value}", "{U-factor}"}, {"note: ", "note: mind, "}, {"hold: ", "hold: first, "}}
-	to := filepath.Join(t.TempDir(), "site")
-	steps := 12
+	steps := 14
 	if raced {
 		steps = 3
 	}
@@ -62,47 +49,127 @@ func TestPublishOnAnotherIsAColdOne(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	editedAtRandom(t, demoCopy(t), 11, steps)
+}
+
+// TestPublishOnAnotherOfManyDetails is the same of a library whose pictures
+// stand in files of their own.
+func TestPublishOnAnotherOfManyDetails(t *testing.T) {
+	editedAtRandom(t, generateLibrary(t, inlineThumbs+6), 4, 4)
+}
+
+func editedAtRandom(t *testing.T, dir string, seed uint64, steps int) {
+	cache := t.TempDir()
+	t.Setenv("XDG_CACHE_HOME", cache)
+	random := rand.New(rand.NewPCG(seed, 3))
+	to := filepath.Join(t.TempDir(), "site")
 	published, kept := 0, 0
 	for step := 0; published < steps; step++ {
-		if step > 10*steps {
+		if step > 12*steps {
 			t.Fatalf("of %d edits %d could be published", step, published)
 		}
-		name := names[random.IntN(len(names))]
-		old, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		swap := swaps[random.IntN(len(swaps))]
-		next := bytes.Replace(old, []byte(swap[0]), []byte(swap[1]), 1)
-		if bytes.Equal(old, next) {
+		what, back := editAtRandom(t, dir, random)
+		if what == "" {
 			continue
 		}
-		if err := os.WriteFile(name, next, 0o666); err != nil {
-			t.Fatal(err)
+		if step%2 == 0 {
+			time.Sleep(100 * time.Millisecond) // files are settled, so that they are not read again
 		}
 		before, _ := os.ReadDir(to)
 		if _, err := Publish(Options{Library: dir, To: to}); err != nil {
-			// An edit that breaks the library is taken back.
-			if err := os.WriteFile(name, old, 0o666); err != nil {
-				t.Fatal(err)
-			}
+			back() // an edit that breaks the library is taken back
 			continue
 		}
 		published++
 		cold := filepath.Join(t.TempDir(), "cold")
+		t.Setenv("XDG_CACHE_HOME", t.TempDir())
 		if _, err := Publish(Options{Library: dir, To: cold}); err != nil {
 			t.Fatal(err)
 		}
-		sameAsCold(t, fmt.Sprintf("%s, %q for %q", name, swap[1], swap[0]), to, cold)
+		t.Setenv("XDG_CACHE_HOME", cache)
+		sameAsCold(t, what, to, cold)
 		if t.Failed() {
 			return
 		}
 		if len(before) > 0 {
 			kept++
 		}
+		if published%4 == 3 {
+			damageOne(t, filepath.Join(cache, "wythe", "libraries"), random)
+		}
 	}
 	if kept == 0 {
 		t.Error("nothing was published over another site")
+	}
+}
+
+// editAtRandom changes a library in one place, and says how; "" where the
+// change came to nothing. back takes it back.
+func editAtRandom(t *testing.T, dir string, random *rand.Rand) (what string, back func()) {
+	t.Helper()
+	must := func(err error) {
+		if err != nil {
+			t.Helper()
+			t.Fatal(err)
+		}
+	}
+	var names []string
+	for _, pattern := range []string{"*/*.md", "*.md", "*.yaml", "*/*.yaml"} {
+		found, err := filepath.Glob(filepath.Join(dir, pattern))
+		must(err)
+		names = append(names, found...)
+	}
+	swaps := [][2]string{{"1 1/2 in", "2 in"}, {"2 in", "2 1/2 in"}, {"title: ", "title: The "}, {"status: issued", "status: draft"}, {"status: draft", "status: for review"},
+		{"XPS type IV", "XPS type VI"}, {"conductivity: 0.04", "conductivity: 0.05"}, {". ", ". See F-101. "}, {"F-101", "W-101"}, {"units: inch", "units: metric"},
+		{"at least R 35", "at least R 40"}, {"5 F", "8 F"}, {"{R-value}", "{U-factor}"}, {"note: ", "note: mind, "}, {"hold: ", "hold: first, "},
+		{"tags: [", "tags: [more, "}, {"rev: B", "rev: C"}, {"concrete", "gypsum board"}, {"area: ", "area: 1"}, {"thickness: 2 in", "thickness: 3 in"}}
+	name := names[random.IntN(len(names))]
+	old, err := os.ReadFile(name)
+	must(err)
+	short := filepath.Base(name)
+	switch kind := random.IntN(12); {
+	case kind == 0 && strings.HasSuffix(name, ".md"):
+		must(os.Remove(name))
+		return short + " taken out", func() { must(os.WriteFile(name, old, 0o666)) }
+	case kind == 1 && strings.HasSuffix(name, ".md"):
+		other := strings.TrimSuffix(name, ".md") + "-moved.md"
+		must(os.Rename(name, other))
+		return short + " renamed", func() { must(os.Rename(other, name)) }
+	case kind == 2 && strings.HasSuffix(name, ".md"):
+		other := filepath.Join(filepath.Dir(name), "copy.md")
+		mark := regexp.MustCompile(`(?m)^mark: (.).*$`)
+		must(os.WriteFile(other, mark.ReplaceAll(old, []byte("mark: ${1}-199")), 0o666))
+		return short + " copied", func() { must(os.Remove(other)) }
+	case kind == 3:
+		must(os.WriteFile(name, append([]byte("---\nmark: [\n"), old...), 0o666))
+		return short + " broken", func() { must(os.WriteFile(name, old, 0o666)) }
+	}
+	swap := swaps[random.IntN(len(swaps))]
+	next := bytes.Replace(old, []byte(swap[0]), []byte(swap[1]), 1+random.IntN(3))
+	if bytes.Equal(old, next) {
+		return "", nil
+	}
+	must(os.WriteFile(name, next, 0o666))
+	return fmt.Sprintf("%s, %q for %q", short, swap[1], swap[0]), func() { must(os.WriteFile(name, old, 0o666)) }
+}
+
+// damageOne changes bytes of a file of a folder.
+func damageOne(t *testing.T, dir string, random *rand.Rand) {
+	t.Helper()
+	entries, err := os.ReadDir(dir)
+	if err != nil || len(entries) == 0 {
+		t.Fatalf("%s holds nothing: %v", dir, err)
+	}
+	name := filepath.Join(dir, entries[random.IntN(len(entries))].Name())
+	data, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 20 {
+		data[random.IntN(len(data))] ^= 0x41
+	}
+	if err := os.WriteFile(name, data, 0o666); err != nil {
+		t.Fatal(err)
 	}
 }
 
