@@ -78,6 +78,12 @@ func textDoc(kind string, e *entry) search.Doc {
 			}
 			body = append(body, layer.Joints, layer.Note)
 		}
+		for _, p := range a.Penetrations {
+			body = append(body, p.What+" through the "+string(a.Element))
+			for _, name := range p.Order {
+				body = append(body, p.Seals[name])
+			}
+		}
 	}
 	if j := d.Junction; j != nil {
 		for _, p := range j.Parts {

@@ -33,7 +33,7 @@ var scripts = []string{"site.js", "sequence.js", "keep.js"}
 
 // finds are the scripts of the search, in the order they are joined: a page
 // loads them when somebody searches.
-var finds = []string{"minisearch.js", "find.js"}
+var finds = []string{"minisearch.js", "synonyms.js", "find.js"}
 
 // Set is a theme ready for use. It is safe for many goroutines.
 type Set struct {

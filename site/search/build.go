@@ -121,7 +121,12 @@ func (b *builder) document(n int, d *Doc) {
 	texts(fieldTrade, d.Trades...)
 	field = fieldSpec
 	for _, s := range d.Specs {
-		put(bare(s))
+		if all := bare(s); len(all) == 6 {
+			put(all[:4]) // 07 26 00 is 0726 as it is said
+			put(all)
+		} else {
+			put(all)
+		}
 		eachTerm(s, put)
 	}
 	b.close(n, fieldSpec)

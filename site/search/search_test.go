@@ -68,13 +68,13 @@ func TestBuild(t *testing.T) {
 	if want := "F-1\tSlab\t\t+\n07 26 00\tFilm\tspecs/07-26-00/index.html\t\tspecification\tsuperseded"; main.Docs != want {
 		t.Errorf("documents %q; want %q", main.Docs, want)
 	}
-	if want := "3 3\n1 1\n1 0\n0 0\n0 4\n2 0"; main.Lengths != want {
+	if want := "3 3\n1 1\n1 0\n0 0\n0 5\n2 0"; main.Lengths != want {
 		t.Errorf("lengths %q; want %q", main.Lengths, want)
 	}
-	if diff := cmp.Diff([]float64{3, 1, .5, 0, 2, 1}, main.Averages); diff != "" {
+	if diff := cmp.Diff([]float64{3, 1, .5, 0, 2.5, 1}, main.Averages); diff != "" {
 		t.Error(diff)
 	}
-	if want := "00\t0:1;4:1\n07\t0:1;4:1\n072600\t4:1\n1\t0:0\n26\t0:1;4:1\nconcrete\t2:0*2\nf\t0:0\nf1\t0:0\nfilm\t1:1\nslab\t1:0\n"; main.Terms != want {
+	if want := "00\t0:1;4:1\n07\t0:1;4:1\n0726\t4:1\n072600\t4:1\n1\t0:0\n26\t0:1;4:1\nconcrete\t2:0*2\nf\t0:0\nf1\t0:0\nfilm\t1:1\nslab\t1:0\n"; main.Terms != want {
 		t.Errorf("terms %q; want %q", main.Terms, want)
 	}
 	var words []string

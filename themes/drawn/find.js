@@ -51,20 +51,54 @@
   add(terms);
 
   const boost = { mark: 8, title: 4, spec: 4, material: 2, trade: 1.5, body: 1 };
+  const isTerm = (t) => engine._index.has(t);
+  // What else a word may be: by another name, of two words written as one, a
+  // specification number without its nought, the same word with another ending.
+  const others = (t) => {
+    const list = [...(wythe.means[t] ?? [])];
+    if (/^\d{3,5}$/.test(t)) list.push('0' + t);
+    if (t.length < 6 || isTerm(t)) return list;
+    for (let i = 3; i <= t.length - 3; i++) if (isTerm(t.slice(0, i)) && isTerm(t.slice(i))) list.push(t.slice(0, i) + ' ' + t.slice(i));
+    const stem = t.replace(/(?:ers?|ors?|ings?|ed|es|s)$/, '');
+    if (stem !== t && stem.length > 3) list.push(stem);
+    return list;
+  };
   const last = (t, i, all) => i === all.length - 1 || t.length > 2;
+  const nearly = (t) => (/^0\d{4}$/.test(t) ? 1 : t.length > 3 && !/\d/.test(t) && (t.length > 5 ? 2 : 1));
+  const all = { boost, combineWith: 'AND', prefix: last };
+  const query = (words, combineWith) => ({
+    combineWith,
+    queries: words.map((t, i) => {
+      const alone = last(t, i, words) ? t : { queries: [t], prefix: false };
+      const more = others(t);
+      return more.length ? { combineWith: 'OR', queries: [alone, ...more.map((m) => ({ combineWith: 'AND', queries: [m] }))] } : alone;
+    }),
+  });
+  // Every word; two words that are one in the index; nearly spelled so; some of the words.
   const ask = (text) => {
-    const how = { boost, combineWith: 'AND', prefix: last };
-    let found = engine.search(text, how), near = false;
+    const words = tokenize(text), joined = words.flatMap((t, i) => (i && isTerm(words[i - 1] + t) ? [[...words.slice(0, i - 1), words[i - 1] + t, ...words.slice(i + 1)]] : []));
+    const exact = words.some((t) => others(t).length) ? query(words, 'AND') : text;
+    let found = engine.search(exact, all), how = '';
+    for (const other of joined) if (!found.length) found = engine.search(query(other, 'AND'), all);
     if (!found.length) {
-      found = engine.search(text, { ...how, fuzzy: (t) => (t.length > 3 && !/\d/.test(t) ? (t.length > 5 ? 2 : 1) : false) });
-      near = found.length > 0;
+      found = engine.search(query(words, 'AND'), { ...all, fuzzy: nearly });
+      how = 'spelled nearly so';
     }
-    return { near, list: found.map((r) => ({ ...pages[r.id], score: r.score })) };
+    if (!found.length && words.length > 1) {
+      found = engine.search(query(words, 'OR'), { ...all, fuzzy: nearly });
+      how = 'by some of the words';
+    }
+    // What is called just so, in its mark or its whole title, comes first.
+    const just = ({ id, terms }) => tokenize(pages[id].mark).join() === words.join() || tokenize(pages[id].title).every((t) => terms.includes(t));
+    const rank = new Map(found.map((r) => [r, r.score * (just(r) ? 3 : 1)]));
+    found.sort((x, y) => rank.get(y) - rank.get(x));
+    return { how: found.length ? how : '', list: found.map((r) => ({ ...pages[r.id], score: r.score })) };
   };
   const loaded = new Set();
   // Fetches the words of the texts that begin as the words looked for do.
   const fetchWords = async (text) => {
-    const letters = new Set(tokenize(text).map((t) => (t[0] >= 'a' && t[0] <= 'z' ? t[0] : '0')));
+    const words = tokenize(text).flatMap((t) => [t, ...others(t).flatMap(tokenize)]);
+    const letters = new Set(words.map((t) => (t[0] >= 'a' && t[0] <= 'z' ? t[0] : '0')));
     const want = [...letters].filter((l) => !loaded.has(l) && got.pointer.words[l]);
     await Promise.all(want.map(async (l) => {
       try { await load(got.pointer.words[l]); } catch { return; } // no net: what is loaded answers
@@ -95,14 +129,14 @@
   const most = 30;
   // Fills a list with what is found, but for what leave says; returns the words for it.
   const fill = (ul, text, leave = () => false) => {
-    const { near, list } = ask(text);
+    const { how, list } = ask(text);
     const shown = list.filter((r) => !leave(r));
     const at = ul.contains(document.activeElement) ? document.activeElement.href : '';
     ul.replaceChildren(...shown.slice(0, most).map(row));
     if (at) [...ul.querySelectorAll('a')].find((a) => a.href === at)?.focus();
     if (!shown.length) return list.length ? '' : 'Nothing found. Try a mark, a material or another word.';
     const count = shown.length > most ? `${most} of ${shown.length} found` : `${shown.length} found`;
-    return near ? `${count}, spelled nearly so` : count;
+    return how ? `${count}, ${how}` : count;
   };
   const run = async (ul, say, text, leave) => {
     const current = () => ul.dataset.q === text;
