@@ -122,7 +122,7 @@ func (l *Library) searchOutputs(assets *themes.Bundle) []tree.Output {
 		if i > 0 {
 			s.WriteByte(',')
 		}
-		s.WriteString("\n\"" + part.Letter + "\":\"" + assets.Add("words-"+part.Letter+".js", part.Data) + "\"")
+		s.WriteString("\n\"" + part.Begin + "\":\"" + assets.Add("words-"+part.Begin+".js", part.Data) + "\"")
 	}
 	s.WriteString("}});\n")
 	pointer := []byte(s.String())

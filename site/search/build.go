@@ -141,14 +141,11 @@ func (b *builder) document(n int, d *Doc) {
 	b.close(n, fieldBody)
 }
 
-// appendPostings writes postings of one kind of field as
-// "0:a.1*3;2:5.2": for each field its number, then the documents as steps
+// appendPostings writes postings of the fields from one to another as
+// "2:a.1*3;4:5.2": for each field its number, then the documents as steps
 // from the one before in base 36, and how often where more than once.
-func appendPostings(out []byte, list []posting, body bool) []byte {
-	for field := uint8(0); field < fieldCount; field++ {
-		if (field == fieldBody) != body {
-			continue
-		}
+func appendPostings(out []byte, list []posting, from, to uint8) []byte {
+	for field := from; field <= to; field++ {
 		last, open := int32(0), false
 		for _, p := range list {
 			if p.field != field {

@@ -74,14 +74,14 @@ func TestBuild(t *testing.T) {
 	if diff := cmp.Diff([]float64{3, 1, .5, 0, 2.5, 1}, main.Averages); diff != "" {
 		t.Error(diff)
 	}
-	if want := "00\t0:1;4:1\n07\t0:1;4:1\n0726\t4:1\n072600\t4:1\n1\t0:0\n26\t0:1;4:1\nconcrete\t2:0*2\nf\t0:0\nf1\t0:0\nfilm\t1:1\nslab\t1:0\n"; main.Terms != want {
+	if want := "00\t4:1\n07\t4:1\n0726\t4:1\n072600\t4:1\n26\t4:1\nconcrete\t2:0*2\n"; main.Terms != want {
 		t.Errorf("terms %q; want %q", main.Terms, want)
 	}
 	var words []string
 	for _, part := range index.Words {
 		var text string
 		data(t, part.Data, &text)
-		words = append(words, part.Letter, text)
+		words = append(words, part.Begin, text)
 	}
 	if diff := cmp.Diff([]string{"f", "film\t5:0\n", "s", "slab\t5:0\n"}, words); diff != "" {
 		t.Error(diff)

@@ -2,48 +2,84 @@ package search
 
 import (
 	"encoding/json"
+	"slices"
 	"strconv"
 	"strings"
 )
 
 // Index is the files of an index.
 type Index struct {
-	Main  []byte // a script: documents, and the terms of all but their texts
-	Words []Part // the terms of the texts, by first letter, in order
+	Main  []byte // a script: documents, and the terms of their materials, trades and sections
+	Words []Part // the terms of the texts, by how they begin, in order
 }
 
-// Part is a script with the terms of texts that begin with one letter.
+// Part is a script with the terms of texts that begin alike.
 type Part struct {
-	Letter string // "a" to "z"; "0" for any other sign
-	Data   []byte
+	Begin string // the first letters or digits; "_" for any other sign
+	Data  []byte
 }
 
-// letterOf is the part in which a term stands.
-func letterOf(term string) byte {
-	if c := term[0]; c >= 'a' && c <= 'z' {
-		return c
+// mostOfPart is how many bytes a part holds before it is split by one more
+// letter; a phone loads one or two of them to answer.
+const mostOfPart = 48 << 10
+
+// begin is how a term begins, in so many signs.
+func begin(term string, signs int) string {
+	out := make([]byte, 0, 8)
+	for _, r := range term {
+		if len(out) == signs {
+			break
+		}
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
+			out = append(out, byte(r))
+		} else {
+			out = append(out, '_')
+		}
 	}
-	return '0'
+	return string(out)
+}
+
+// parts splits lines of terms, which are in order, by how they begin: as far
+// as it takes to keep each small.
+func parts(lines []string, signs int) []Part {
+	byBegin, order := map[string][]string{}, []string{}
+	for _, line := range lines {
+		term, _, _ := strings.Cut(line, "\t")
+		key := begin(term, signs)
+		if byBegin[key] == nil {
+			order = append(order, key)
+		}
+		byBegin[key] = append(byBegin[key], line)
+	}
+	slices.Sort(order) // signs outside the alphabet stand apart in the terms' order
+	var out []Part
+	for _, key := range order {
+		list := byBegin[key]
+		size := 0
+		for _, line := range list {
+			size += len(line)
+		}
+		if size > mostOfPart && len(list) > 1 && signs < 6 {
+			out = append(out, parts(list, signs+1)...)
+			continue
+		}
+		data := append([]byte("wythe.give(\"words-"+key+"\","), quoted(strings.Join(list, ""))...)
+		out = append(out, Part{key, append(data, ");\n"...)})
+	}
+	return out
 }
 
 func (b *builder) write(docs []Doc, order []int32) *Index {
-	var main []byte
-	parts := map[byte][]byte{}
+	var main, line []byte
+	var lines []string
 	for _, n := range order {
 		term, list := b.terms[n], b.postings[n]
-		inBody, inMain := false, false
-		for i := range list {
-			inBody = inBody || list[i].field == fieldBody
-			inMain = inMain || list[i].field != fieldBody
+		// Marks and titles stand among the documents: who reads them takes their terms.
+		if line = appendPostings(append(append(line[:0], term...), '\t'), list, fieldMaterial, fieldSpec); line[len(line)-1] != '\t' {
+			main = append(append(main, line...), '\n')
 		}
-		if inMain {
-			main = append(append(main, term...), '\t')
-			main = append(appendPostings(main, list, false), '\n')
-		}
-		if inBody {
-			letter := letterOf(term)
-			part := append(append(parts[letter], term...), '\t')
-			parts[letter] = append(appendPostings(part, list, true), '\n')
+		if line = appendPostings(append(append(line[:0], term...), '\t'), list, fieldBody, fieldBody); line[len(line)-1] != '\t' {
+			lines = append(lines, string(append(line, '\n')))
 		}
 	}
 	out := &Index{}
@@ -65,12 +101,7 @@ func (b *builder) write(docs []Doc, order []int32) *Index {
 	s.Write(quoted(string(main)))
 	s.WriteString("});\n")
 	out.Main = []byte(s.String())
-	for _, letter := range []byte("0abcdefghijklmnopqrstuvwxyz") {
-		if part, ok := parts[letter]; ok {
-			data := append([]byte("wythe.give(\"words-"+string(letter)+"\","), quoted(string(part))...)
-			out.Words = append(out.Words, Part{string(letter), append(data, ");\n"...)})
-		}
-	}
+	out.Words = parts(lines, 1)
 	return out
 }
 

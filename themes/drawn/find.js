@@ -49,6 +49,20 @@
     }
   };
   add(terms);
+  // The terms of marks and titles, as package site/search takes them: F-101 is f101, f and 101.
+  const termsOf = (text) => (text.toLowerCase().match(/[\p{L}\p{N}]+(?:[-./][\p{L}\p{N}]+)*/gu) ?? []).flatMap((w) => {
+    const pieces = w.split(/[-./]/);
+    return pieces.length > 1 && /\d/.test(w) ? [pieces.join(''), ...pieces] : pieces;
+  });
+  for (const [field, name] of [[0, 'mark'], [1, 'title']]) pages.forEach((page, doc) => {
+    for (const term of termsOf(page[name])) {
+      let has = engine._index.get(term);
+      if (!has) engine._index.set(term, has = new Map());
+      let in_ = has.get(field);
+      if (!in_) has.set(field, in_ = new Map());
+      in_.set(doc, (in_.get(doc) ?? 0) + 1);
+    }
+  });
 
   const boost = { mark: 8, title: 4, spec: 4, material: 2, trade: 1.5, body: 1 };
   const isTerm = (t) => engine._index.has(t);
@@ -94,12 +108,17 @@
     found.sort((x, y) => rank.get(y) - rank.get(x));
     return { how: found.length ? how : '', list: found.map((r) => ({ ...pages[r.id], score: r.score })) };
   };
-  const loaded = new Set();
+  const loaded = new Set(), parts = Object.keys(got.pointer.words);
   // Fetches the words of the texts that begin as the words looked for do.
   const fetchWords = async (text) => {
     const words = tokenize(text).flatMap((t) => [t, ...others(t).flatMap(tokenize)]);
-    const letters = new Set(words.map((t) => (t[0] >= 'a' && t[0] <= 'z' ? t[0] : '0')));
-    const want = [...letters].filter((l) => !loaded.has(l) && got.pointer.words[l]);
+    // Of parts that begin as a word does; where it is too short to tell, a few.
+    const sign = (t) => t.replace(/[^a-z0-9]/gu, '_');
+    const of = (t) => {
+      const exact = parts.filter((p) => t.startsWith(p)), longer = parts.filter((p) => p.startsWith(t));
+      return exact.length ? exact : longer.length < 4 ? longer : [];
+    };
+    const want = [...new Set(words.map(sign).flatMap(of))].filter((p) => !loaded.has(p));
     await Promise.all(want.map(async (l) => {
       try { await load(got.pointer.words[l]); } catch { return; } // no net: what is loaded answers
       if (!loaded.has(l)) add(got['words-' + l]);
