@@ -6,6 +6,10 @@ import "math"
 // graded mesh.
 const singular = 0.99
 
+// sharp is the exponent under which a point's mesh is graded before the first
+// solve: what a crude mesh says of such a point is of little use.
+const sharp = 0.9
+
 // finest is the least size of a triangle that is asked for, grains: sections are
 // drawn to the micrometre, and no field within a few of them is known.
 const finest = 4 * grainsPerMicrometre
@@ -13,6 +17,7 @@ const finest = 4 * grainsPerMicrometre
 // tune holds what trials on sections settled: they change the price of a mesh,
 // never what the bounds say.
 var tune = struct {
+	first     float64 // edges at a sharp point of the first mesh, over the distance of what lies nearest
 	corner    float64 // misfit a triangle at a graded point may keep, over that of others
 	grade     float64 // growth of sizes away from a graded point
 	shrink    float64 // the least shrinking of a graded point in the first two rounds,
@@ -21,7 +26,7 @@ var tune = struct {
 	cornerCut float64 // and one at a graded point
 	aim       float64 // misfit aimed at, over the one allowed
 	leap      float64 // the most by which misfit is to fall in one round
-}{corner: 128, grade: 2, shrink: 0.35, shrinkOn: 1.0 / 32, cut: 4, cornerCut: 2, aim: 0.8, leap: 10}
+}{first: 9, corner: 64, grade: 2, shrink: 0.35, shrinkOn: 1.0 / 32, cut: 4, cornerCut: 2, aim: 0.8, leap: 10}
 
 // wants says how long edges may be, grains: near points where the field is
 // not smooth, and at places in the smooth field.
@@ -40,6 +45,25 @@ type spot struct {
 // between gives a new point in the middle of an edge its wants.
 func (w *wants) between(a, b int32, length float64) {
 	w.point = append(w.point, min(w.point[a], w.point[b])+tune.grade*length/2)
+}
+
+// start returns the wants of the first mesh of a section, for a solve to a
+// tolerance: triangles of some shape about sharp points.
+func start(m *mesh, alpha []float64, tolerance float64) *wants {
+	// A looser solve can do with a cruder mesh.
+	first := tune.first * math.Sqrt(max(1, tolerance/0.005))
+	w := &wants{point: make([]float64, len(m.p))}
+	for v := range w.point {
+		w.point[v] = math.Inf(1)
+	}
+	for t := range m.tri {
+		for i, v := range m.tri[t].v {
+			if alpha[v] < sharp {
+				w.point[v] = min(w.point[v], first*m.reach(int32(t), int32(i)))
+			}
+		}
+	}
+	return w
 }
 
 // plan returns the wants that bring the misfit down to target, and that of no

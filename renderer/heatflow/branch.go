@@ -213,7 +213,7 @@ func (d *dual) turns(m *model) error {
 				b[at] -= d.list[e].k[i][k] * w[d.ends[e][k]]
 			}
 		})
-		z[g] = d.spread(b, func(int32) float64 { return 0 })
+		z[g] = d.solved(b, func(int32) float64 { return 0 })
 		for v := range w {
 			z[g][v] += w[v]
 		}

@@ -126,9 +126,7 @@ func (d *dual) solve(m *model) error {
 	for l := range int32(last) {
 		clear(b)
 		d.load(m, l, b)
-		given := append([]float64(nil), b...)
-		u := d.spread(b, func(int32) float64 { return 0 })
-		d.worst = max(d.worst, d.residual(u, given))
+		u := d.solved(b, func(int32) float64 { return 0 })
 		for i, v := range u {
 			sum[i] -= v
 		}

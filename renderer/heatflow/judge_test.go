@@ -114,7 +114,7 @@ func (s *sparse) solve(b, x []float64) {
 // iterate solves by preconditioned conjugate gradients.
 func (s *sparse) iterate(b []float64, tolerance float64) (x []float64, steps int) {
 	n := len(b)
-	l := s.modified(1)
+	l := s.modified(0.9)
 	x = make([]float64, n)
 	r, z, d, q := slices.Clone(b), make([]float64, n), make([]float64, n), make([]float64, n)
 	dot := func(a, b []float64) (sum float64) {

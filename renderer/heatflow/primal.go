@@ -168,9 +168,7 @@ func (p *primal) solve(m *model) error {
 	for l := range int32(last) {
 		clear(b)
 		p.load(m, l, b)
-		given := append([]float64(nil), b...)
-		u := p.spread(b, func(v int32) float64 { return p.held[v].weight(l) })
-		p.worst = max(p.worst, p.residual(u, given))
+		u := p.solved(b, func(v int32) float64 { return p.held[v].weight(l) })
 		for i, v := range u {
 			sum[i] -= v
 		}

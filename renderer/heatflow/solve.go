@@ -56,6 +56,7 @@ func Solve(p *Problem, o Options) (*Field, error) {
 	}
 	msh := triangulate(points, ends, of)
 	alpha := m.exponents(msh)
+	msh.refine(start(msh, alpha, o.Tolerance), o.Most)
 	f := &Field{m: m}
 	work := workspaces.Get().(*workspace)
 	defer workspaces.Put(work)
@@ -100,18 +101,18 @@ func Solve(p *Problem, o Options) (*Field, error) {
 		} else if idle++; idle == idleRounds && f.Rounds >= rounds {
 			break
 		}
-		if f.Rounds == 1 {
+		if f.Rounds == 1 && off > o.Tolerance {
 			// The first mesh shows where heat flows, not yet where it bends.
 			for t := range limit {
 				limit[t] = math.Inf(1)
 			}
 		}
-		for t := range limit {
-			limit[t] *= 0.5 // a miss costs a round
-		}
 		shrink := tune.shrink
 		if f.Rounds > 2 {
 			shrink = tune.shrinkOn
+			for t := range limit {
+				limit[t] *= 0.5 // another miss costs another round
+			}
 		}
 		target := max(2*o.Tolerance*tune.aim, sum/tune.leap) * tighter
 		w := plan(f.g, misfit, limit, alpha, target, shrink)
@@ -214,7 +215,7 @@ func (f *Field) settle() (*Field, error) {
 // once nearRounds are done: the estimate itself errs by more.
 const (
 	nearMiss   = 1.5
-	nearRounds = 4
+	nearRounds = 3
 )
 
 const maxRounds = 16
@@ -233,6 +234,10 @@ const stepRounds = 6
 // to 0.44 for the worst place of each.
 const stray = 0.45
 
+// closer is what of that share a triangle at a surface may keep: surfaces are
+// what is judged by their temperature.
+const closer = 0.5
+
 // limits returns the misfit of each triangle at which the error of its
 // temperatures is about the share given of the difference between spaces.
 func (m *model) limits(g *grid, scale []float64, share float64) []float64 {
@@ -246,6 +251,11 @@ func (m *model) limits(g *grid, scale []float64, share float64) []float64 {
 	out := make([]float64, len(g.tri))
 	for t := range out {
 		out[t] = s * m.Regions[g.tri[t].region].Conductivity * (share / stray) * (share / stray)
+	}
+	for _, r := range g.rim {
+		if l, _ := m.faces(r.edge); l >= 0 {
+			out[r.t] *= closer * closer
+		}
 	}
 	m.spare(g, out)
 	return out
