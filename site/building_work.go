@@ -170,7 +170,7 @@ func (l *Library) buildingFindings() finding.List {
 		}
 		for _, mark := range sortedKeys(e.d.Building.Pins) {
 			d := l.lib.Detail(mark)
-			if rev := e.d.Building.Pins[mark]; d != nil && len(d.Revisions) > 0 && d.Revisions[0].Rev != rev && l.past().hist != nil && l.revisionHref(mark, rev) == "" {
+			if rev := e.d.Building.Pins[mark]; d != nil && len(d.Revisions) > 0 && d.Revisions[0].Rev != rev && l.past().repo != nil && l.revisionHref(mark, rev) == "" {
 				list.Warnf(e.d.At, "pin-not-found", "issue the building with a revision that is held", "%s is issued with %s rev %s, which the history does not hold", e.d.Title, mark, rev)
 			}
 		}

@@ -226,20 +226,6 @@ func (l *Library) entries(do func(*entry)) {
 	}
 }
 
-// Review returns everything that is wrong with the library, sorted.
-func (l *Library) Review() finding.List {
-	var list finding.List
-	list.Add(l.lib.Findings)
-	list.Add(l.own)
-	list.Add(l.junctionFindings())
-	list.Add(l.revisionFindings())
-	list.Add(l.buildingFindings())
-	list.Add(l.specFindings())
-	l.entries(func(e *entry) { list.Add(l.view(nil).words(e).findings) })
-	list.Sort()
-	return list
-}
-
 // firstFindings are those that are known before any page is made: all errors
 // are among them.
 func (l *Library) firstFindings() finding.List {

@@ -1,86 +1,139 @@
 package site
 
 import (
+	"encoding/json"
 	"errors"
+	"slices"
 
 	"wythe/renderer/detail"
 	"wythe/renderer/finding"
+	"wythe/renderer/memo"
+	"wythe/renderer/trace"
 	"wythe/site/revision"
 )
 
 // past is what the history says of the details that bear fingerprints.
 type past struct {
-	repo     *revision.Repo    // nil: no history
-	hist     *revision.History // nil with repo
-	findings finding.List      // what cannot be seen
-	stamped  []*entry          // the details that bear one
+	repo     *revision.Repo // nil: no history
+	findings finding.List   // what cannot be seen
+	stamped  []*entry       // the details that bear one
 	issued   map[issueKey][]revision.Version
+	// before are the revisions that were issued before the history begins.
+	before map[issueKey]bool
 }
 
 type issueKey struct{ mark, rev string }
 
 // lookBack reads the history, once, as far as any detail bears a fingerprint.
 func (l *Library) lookBack() *past {
-	p := &past{issued: map[issueKey][]revision.Version{}}
-	for _, e := range l.details {
-		for _, r := range e.d.Revisions {
-			if revision.Readable(r.Fingerprint) {
-				p.stamped = append(p.stamped, e)
-				break
-			}
-		}
-	}
+	p := &past{stamped: l.stamped(), issued: map[issueKey][]revision.Version{}, before: map[issueKey]bool{}}
 	if len(p.stamped) == 0 || l.root == "" {
 		return p
 	}
-	p.read(l.root)
-	if p.hist == nil {
+	at := finding.Position{File: "library.yaml"}
+	repo, err := revision.OpenRepo(l.root)
+	var none *revision.NoHistoryError
+	if errors.As(err, &none) {
+		p.findings.Warnf(at, "no-history", none.Mend, "revisions cannot be looked up: %s", none.Why)
 		return p
+	}
+	if err == nil {
+		err = p.read(repo, l.store)
+	}
+	if err != nil {
+		p.findings.Warnf(at, "no-history", "see: git status", "revisions cannot be looked up: %v", err)
+		return p
+	}
+	if repo.Shallow {
+		p.findings.Warnf(at, "history-cut", "fetch all of it: git fetch --unshallow", "the history is cut short: revisions before its first commit are not looked for")
+	}
+	p.repo = repo
+	return p
+}
+
+// stamped are the details that bear a fingerprint.
+func (l *Library) stamped() []*entry {
+	var list []*entry
+	for _, e := range l.details {
+		if slices.ContainsFunc(e.d.Revisions, func(r detail.Revision) bool { return revision.Readable(r.Fingerprint) }) {
+			list = append(list, e)
+		}
+	}
+	return list
+}
+
+// pastKey is where a store keeps what a history holds.
+const pastKey = "history"
+
+// kept is the past as a store keeps it: what is committed never changes, so
+// that it holds as long as the commit at hand and the fingerprints looked for
+// are the same.
+type kept struct {
+	Of      string
+	Issued  [][]revision.Version // in the order of the revisions looked for
+	Earlier []bool               // before the history
+}
+
+// read finds every revision that bears a fingerprint, in a store or in the
+// history itself.
+func (p *past) read(repo *revision.Repo, store *memo.Store) error {
+	var files, looked []string
+	var keys []issueKey
+	for _, e := range p.stamped {
+		files = append(files, e.d.File)
+		for _, r := range e.d.Revisions {
+			looked = append(looked, e.d.File, e.d.Mark, r.Rev, r.Fingerprint)
+			if revision.Readable(r.Fingerprint) {
+				keys = append(keys, issueKey{e.d.Mark, r.Rev})
+			}
+		}
+	}
+	k := kept{Of: trace.Hash(append(looked, repo.State())...)}
+	if text, ok := store.Get(pastKey); ok {
+		var old kept
+		if json.Unmarshal([]byte(text), &old) == nil && old.Of == k.Of && len(old.Issued) == len(keys) && len(old.Earlier) == len(keys) {
+			p.take(keys, old)
+			return nil
+		}
+	}
+	hist, err := repo.History()
+	if err == nil {
+		err = hist.Load(files)
+	}
+	if err != nil {
+		return err
 	}
 	for _, e := range p.stamped {
 		for _, r := range e.d.Revisions {
 			if !revision.Readable(r.Fingerprint) {
 				continue
 			}
-			v := p.hist.Issued(e.d.File, e.d.Revisions, r.Rev)
+			v := hist.Issued(e.d.File, e.d.Revisions, r.Rev)
 			if len(v) == 0 {
-				v = p.hist.Moved(e.d.Revisions, r.Rev)
+				v = hist.Moved(e.d.Revisions, r.Rev)
 			}
-			if len(v) > 0 {
-				p.issued[issueKey{e.d.Mark, r.Rev}] = v
-			}
+			k.Issued = append(k.Issued, v)
+			k.Earlier = append(k.Earlier, len(v) == 0 && hist.Before(e.d.File, e.d.Revisions, r.Rev))
 		}
 	}
-	return p
+	p.take(keys, k)
+	if store != nil {
+		text, err := json.Marshal(k)
+		if err != nil {
+			panic("site: a history of words and marks is not set down: " + err.Error())
+		}
+		store.Put(pastKey, string(text))
+	}
+	return nil
 }
 
-func (p *past) read(root string) {
-	at := finding.Position{File: "library.yaml"}
-	repo, err := revision.OpenRepo(root)
-	var none *revision.NoHistoryError
-	if errors.As(err, &none) {
-		p.findings.Warnf(at, "no-history", none.Mend, "revisions cannot be looked up: %s", none.Why)
-		return
-	}
-	var hist *revision.History
-	if err == nil {
-		hist, err = repo.History()
-	}
-	if err == nil {
-		files := make([]string, len(p.stamped))
-		for i, e := range p.stamped {
-			files[i] = e.d.File
+func (p *past) take(keys []issueKey, k kept) {
+	for i, key := range keys {
+		if len(k.Issued[i]) > 0 {
+			p.issued[key] = k.Issued[i]
 		}
-		err = hist.Load(files)
+		p.before[key] = k.Earlier[i]
 	}
-	if err != nil {
-		p.findings.Warnf(at, "no-history", "see: git status", "revisions cannot be looked up: %v", err)
-		return
-	}
-	if repo.Shallow {
-		p.findings.Warnf(at, "history-cut", "fetch all of it: git fetch --unshallow", "the history is cut short: revisions before its first commit are not looked for")
-	}
-	p.repo, p.hist = repo, hist
 }
 
 // revisionHref is the page of a revision, from the site's root; "" where the

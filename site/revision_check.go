@@ -20,11 +20,12 @@ func (l *Library) revisionFindings() finding.List {
 			}
 		}
 	}
+	now := ofEach(l.stamped(), func(e *entry) string { return l.Fingerprint(e.d) })
 	p := l.past()
 	list.Add(p.findings)
 	looks := 0
-	for _, e := range p.stamped {
-		looks = l.checkRevisions(e, p, looks, &list)
+	for i, e := range p.stamped {
+		looks = l.checkRevisions(e, now[i], p, looks, &list)
 	}
 	return list
 }
@@ -35,12 +36,11 @@ const mostChecked = 64
 
 // checkRevisions holds one detail to its newest revision, and its revisions to
 // the history. looks counts the details read from it, and is returned.
-func (l *Library) checkRevisions(e *entry, p *past, looks int, list *finding.List) int {
+func (l *Library) checkRevisions(e *entry, now string, p *past, looks int, list *finding.List) int {
 	d := e.d
 	last := d.Revisions[0]
-	now := l.Fingerprint(d)
 	changed := now != "" && revision.Readable(last.Fingerprint) && now != last.Fingerprint
-	if p.hist == nil {
+	if p.repo == nil {
 		if changed && d.Status == detail.Issued {
 			l.changedSince(d, last, list)
 		}
@@ -54,6 +54,9 @@ func (l *Library) checkRevisions(e *entry, p *past, looks int, list *finding.Lis
 		switch {
 		case len(versions) > 0:
 		case p.repo.Shallow:
+			continue
+		case p.before[issueKey{d.Mark, r.Rev}]:
+			list.Warnf(r.At, "revision-before-history", "keep the library with its whole history, or leave it: what stands now is not touched", "revision %s of %s was issued before the history begins, or the history was written anew: it cannot be drawn again", r.Rev, d.Mark)
 			continue
 		case i == 0 && !changed:
 			list.Warnf(r.At, "revision-not-committed", "commit "+d.File+", so that the revision can be drawn again later", "revision %s of %s is not in the history yet", r.Rev, d.Mark)

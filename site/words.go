@@ -25,9 +25,10 @@ type words struct {
 type stepWords struct{ do, caution, hold prose.HTML }
 
 // words makes a file's text ready.
-func (v view) words(e *entry) *words {
+func (v view) words(e *entry) *words { return v.wordsIn(e, v.context(e)) }
+
+func (v view) wordsIn(e *entry, ctx *prose.Context) *words {
 	w := &words{}
-	ctx := v.context(e)
 	take := func(r prose.Result) prose.HTML {
 		for _, f := range r.Findings.Items {
 			switch f.Rule {

@@ -31,11 +31,12 @@ func (a *app) runReview(asJSON bool) error {
 	if err != nil {
 		return err
 	}
-	lib, err := site.Open(dir)
+	lib, err := site.OpenKept(dir)
 	if err != nil {
 		return err
 	}
 	list := lib.Review()
+	lib.Keep()
 	if asJSON {
 		if err := a.printJSON(list); err != nil {
 			return err

@@ -8,6 +8,7 @@
 package memo
 
 import (
+	"bytes"
 	"encoding/binary"
 	"hash/crc32"
 	"os"
@@ -35,6 +36,9 @@ type entry struct {
 // form is raised when the form of the file changes.
 const form = "wythe memo 1\n"
 
+// New returns a store for one run, that has no file.
+func New() *Store { return &Store{entries: map[string]*entry{}} }
+
 // Open reads the file of a store. version tells apart what must not be mixed:
 // a file of another is begun anew.
 func Open(file, version string) *Store {
@@ -43,55 +47,59 @@ func Open(file, version string) *Store {
 	if err != nil {
 		return s
 	}
-	rest := string(data)
-	if len(rest) < len(s.head) || rest[:len(s.head)] != s.head {
+	if !bytes.HasPrefix(data, []byte(s.head)) {
 		return s
 	}
-	rest = rest[len(s.head):]
-	for rest != "" {
-		key, text, next, ok := cut(rest)
+	all := string(data) // texts are parts of it
+	slab := make([]entry, 0, 1024)
+	for at := len(s.head); at < len(data); {
+		k, n, ok := sizes(data[at:])
 		if !ok {
 			return s // what follows cannot be told apart
 		}
+		key, text := all[at+headSize:at+headSize+k], all[at+headSize+k:at+headSize+k+n]
 		if e := s.entries[key]; e != nil {
 			e.text = text
 		} else {
-			s.entries[key] = &entry{text: text}
+			if len(slab) == cap(slab) {
+				slab = make([]entry, 0, 1024)
+			}
+			slab = append(slab, entry{text: text})
+			s.entries[key] = &slab[len(slab)-1]
 		}
-		rest = next
+		at += headSize + k + n
 	}
 	s.size, s.sound = len(data), true
 	return s
 }
 
-// cut takes the first entry off: lengths of key and text, their checksum, key,
-// text.
-func cut(rest string) (key, text, next string, ok bool) {
-	const head = 12
-	if len(rest) < head {
-		return "", "", "", false
+// headSize is that of what goes before an entry: the lengths of key and text,
+// and their checksum.
+const headSize = 12
+
+// sizes returns the lengths of the first entry's key and text; ok is false
+// where it is not whole.
+func sizes(data []byte) (key, text int, ok bool) {
+	if len(data) < headSize {
+		return 0, 0, false
 	}
-	number := func(i int) int { return int(binary.LittleEndian.Uint32([]byte(rest[i : i+4]))) }
-	k, n := number(0), number(4)
-	if k > len(rest)-head || n > len(rest)-head-k {
-		return "", "", "", false
+	key, text = int(binary.LittleEndian.Uint32(data)), int(binary.LittleEndian.Uint32(data[4:]))
+	if key > len(data)-headSize || text > len(data)-headSize-key {
+		return 0, 0, false
 	}
-	both := rest[head : head+k+n]
-	if checksum(both) != binary.LittleEndian.Uint32([]byte(rest[8:12])) {
-		return "", "", "", false
-	}
-	return both[:k], both[k:], rest[head+k+n:], true
+	ok = crc32.Checksum(data[headSize:headSize+key+text], castagnoli) == binary.LittleEndian.Uint32(data[8:])
+	return key, text, ok
 }
 
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
-func checksum(s string) uint32 { return crc32.Checksum([]byte(s), castagnoli) }
-
 func appendEntry(b []byte, key, text string) []byte {
+	from := len(b)
 	b = binary.LittleEndian.AppendUint32(b, uint32(len(key)))
 	b = binary.LittleEndian.AppendUint32(b, uint32(len(text)))
-	b = binary.LittleEndian.AppendUint32(b, checksum(key+text))
-	return append(append(b, key...), text...)
+	b = append(append(append(b, 0, 0, 0, 0), key...), text...)
+	binary.LittleEndian.PutUint32(b[from+8:], crc32.Checksum(b[from+headSize:], castagnoli))
+	return b
 }
 
 // Get returns the text under a key.
@@ -122,12 +130,27 @@ func (s *Store) Put(key, text string) {
 		return
 	}
 	s.entries[key] = &entry{text, true}
-	s.fresh = append(s.fresh, key)
+	if s.file != "" {
+		s.fresh = append(s.fresh, key)
+	}
+}
+
+// KeepAll lets all that the store holds stand as asked for: a run that needs
+// but a part must not make others work the rest out again.
+func (s *Store) KeepAll() {
+	if s == nil {
+		return
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	for _, e := range s.entries {
+		e.used = true
+	}
 }
 
 // Save writes what was put since the store was opened, or saved last.
 func (s *Store) Save() error {
-	if s == nil {
+	if s == nil || s.file == "" {
 		return nil
 	}
 	s.mu.Lock()
@@ -135,7 +158,7 @@ func (s *Store) Save() error {
 	live := len(s.head)
 	for key, e := range s.entries {
 		if e.used {
-			live += 12 + len(key) + len(e.text)
+			live += headSize + len(key) + len(e.text)
 		}
 	}
 	var added []byte

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -38,7 +39,11 @@ func OpenRepo(root string) (*Repo, error) {
 		return nil, &NoHistoryError{"the history needs the git command, which is not here", "install git"}
 	}
 	r := &Repo{root: root}
-	out, err := r.git("rev-parse", "--is-inside-work-tree", "--is-shallow-repository", "--show-prefix")
+	about := []string{"rev-parse", "--is-inside-work-tree", "--is-shallow-repository", "--show-prefix"}
+	out, err := r.git(append(about, "HEAD^{commit}")...)
+	if err != nil {
+		out, err = r.git(about...) // a repository without a commit, or none
+	}
 	if err != nil {
 		var failed *gitError
 		if errors.As(err, &failed) && !strings.Contains(failed.says, "not a git repository") {
@@ -51,11 +56,15 @@ func OpenRepo(root string) (*Repo, error) {
 		return nil, &NoHistoryError{"the library's folder is no working tree of git", "check the library out"}
 	}
 	r.Shallow, r.prefix = lines[1] == "true", lines[2]
-	if head, err := r.git("rev-parse", "--verify", "--quiet", "HEAD^{commit}"); err == nil {
-		r.head = strings.TrimSpace(string(head))
+	if len(lines) == 4 {
+		r.head = strings.TrimSpace(lines[3])
 	}
 	return r, nil
 }
+
+// State tells the history that is here from every other: the commit at hand,
+// the library's place beneath it, and whether the history is cut short.
+func (r *Repo) State() string { return fmt.Sprint(r.head, " ", r.Shallow, " ", r.prefix) }
 
 // gitError is a git command that failed.
 type gitError struct{ command, says string }
@@ -66,7 +75,7 @@ func (e *gitError) Error() string { return "git " + e.command + ": " + e.says }
 // program that the repository names, but for filters of its files: those are set
 // on this machine alone, and without them files could not be compared.
 func (r *Repo) command(args ...string) *exec.Cmd {
-	safe := []string{"-C", r.root, "--no-pager", "--literal-pathspecs", "-c", "core.fsmonitor=false", "-c", "core.hooksPath=" + os.DevNull, "-c", "core.quotePath=false", "-c", "diff.external="}
+	safe := []string{"-C", r.root, "--no-pager", "--literal-pathspecs", "-c", "core.fsmonitor=false", "-c", "core.hooksPath=" + os.DevNull, "-c", "core.quotePath=false", "-c", "log.showRoot=true", "-c", "diff.external="}
 	c := exec.Command("git", append(safe, args...)...)
 	for _, v := range os.Environ() {
 		name, _, _ := strings.Cut(v, "=")
@@ -149,30 +158,38 @@ func (r *Repo) Resolve(ref string) (Commit, error) {
 // is larger than any file of a library, is left out.
 func (r *Repo) objects(hashes []string) (map[string][]byte, error) {
 	out := make(map[string][]byte, len(hashes))
+	err := r.eachObject(hashes, func(hash string, data []byte) { out[hash] = bytes.Clone(data) })
+	return out, err
+}
+
+// eachObject hands objects on as they are read, one after the other: the bytes
+// hold until the next.
+func (r *Repo) eachObject(hashes []string, do func(hash string, data []byte)) error {
 	if len(hashes) == 0 {
-		return out, nil
+		return nil
 	}
 	c := r.command("cat-file", "--batch", "--buffer")
 	c.Stdin = strings.NewReader(strings.Join(hashes, "\n") + "\n")
 	pipe, err := c.StdoutPipe()
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if err := c.Start(); err != nil {
-		return nil, err
+		return err
 	}
 	in := bufio.NewReaderSize(pipe, 64<<10)
-	readErr := readObjects(in, len(hashes), out)
+	readErr := readObjects(in, len(hashes), do)
 	if readErr != nil {
 		_ = c.Process.Kill()
 	}
 	if err := c.Wait(); err != nil && readErr == nil {
-		return nil, &gitError{"cat-file", err.Error()}
+		return &gitError{"cat-file", err.Error()}
 	}
-	return out, readErr
+	return readErr
 }
 
-func readObjects(in *bufio.Reader, n int, out map[string][]byte) error {
+func readObjects(in *bufio.Reader, n int, do func(hash string, data []byte)) error {
+	var data []byte
 	for range n {
 		head, err := in.ReadString('\n')
 		if err != nil {
@@ -193,11 +210,11 @@ func readObjects(in *bufio.Reader, n int, out map[string][]byte) error {
 			}
 			continue
 		}
-		data := make([]byte, size+1)
+		data = slices.Grow(data[:0], int(size)+1)[:size+1]
 		if _, err := io.ReadFull(in, data); err != nil {
 			return &gitError{"cat-file", "ended early"}
 		}
-		out[hash] = data[:size]
+		do(hash, data[:size])
 	}
 	return nil
 }

@@ -6,7 +6,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"regexp"
 	"slices"
 	"sort"
 	"strings"
@@ -18,25 +17,26 @@ import (
 type Version struct {
 	Commit
 	Path string // from the library's root
-	blob string
+	Blob string // the hash of its bytes
 }
 
 // Holds reports whether the version's file is made of these bytes.
 func (v Version) Holds(data []byte) bool {
 	h := sha1.New()
-	if len(v.blob) == 2*sha256.Size {
+	if len(v.Blob) == 2*sha256.Size {
 		h = sha256.New()
 	}
 	fmt.Fprintf(h, "blob %d\x00", len(data))
 	h.Write(data)
-	return hex.EncodeToString(h.Sum(nil)) == v.blob
+	return hex.EncodeToString(h.Sum(nil)) == v.Blob
 }
 
 // History is the Markdown files of a library through its commits.
 type History struct {
 	repo  *Repo
 	files map[string][]Version // newest first
-	heads map[string][]byte    // front matter by blob
+	// heads are the fingerprints in the front matter of the blobs that were read.
+	heads map[string][]string
 	// bearing are the versions that bear a fingerprint; nil: not looked for.
 	bearing map[string][]Version
 }
@@ -44,11 +44,15 @@ type History struct {
 // History lists every commit that changed a Markdown file of the library, in
 // one pass. No file is read yet.
 func (r *Repo) History() (*History, error) {
-	h := &History{repo: r, files: map[string][]Version{}, heads: map[string][]byte{}}
+	h := &History{repo: r, files: map[string][]Version{}, heads: map[string][]string{}}
 	if r.head == "" {
 		return h, nil
 	}
-	out, err := r.git("log", "--full-history", "--raw", "--no-abbrev", "--no-renames", "--no-ext-diff", "--no-show-signature", "-z", "--format=%x01%H %cs", r.head, "--", r.scope())
+	args := []string{"log", "--full-history", "--raw", "--no-abbrev", "--no-renames", "--no-ext-diff", "--no-show-signature", "-z", "--format=%x01%H %cs", r.head}
+	if r.prefix != "" {
+		args = append(args, "--", r.scope()) // git passes over commits faster without
+	}
+	out, err := r.git(args...)
 	if err != nil {
 		return nil, err
 	}
@@ -92,20 +96,37 @@ func (h *History) Load(files []string) error {
 	var want []string
 	for _, f := range files {
 		for _, v := range h.files[f] {
-			if _, ok := h.heads[v.blob]; !ok {
-				h.heads[v.blob] = nil
-				want = append(want, v.blob)
+			if _, ok := h.heads[v.Blob]; !ok {
+				h.heads[v.Blob] = nil
+				want = append(want, v.Blob)
 			}
 		}
 	}
-	got, err := h.repo.objects(want)
-	if err != nil {
-		return err
+	return h.repo.eachObject(want, func(blob string, data []byte) { h.heads[blob] = fingerprintsIn(frontOf(data)) })
+}
+
+// fingerprintsIn lists what looks like a fingerprint: a number, a hyphen, and
+// 64 digits of hex.
+func fingerprintsIn(front []byte) []string {
+	var out []string
+	for at := 0; ; {
+		i := bytes.IndexByte(front[at:], '-')
+		if i < 0 {
+			return out
+		}
+		i += at
+		at = i + 1
+		from, to := i, i+1
+		for from > 0 && front[from-1] >= '0' && front[from-1] <= '9' {
+			from--
+		}
+		for to < len(front) && (front[to] >= '0' && front[to] <= '9' || front[to] >= 'a' && front[to] <= 'f') {
+			to++
+		}
+		if from < i && to-i-1 == 2*sha256.Size {
+			out, at = append(out, string(front[from:to])), to
+		}
 	}
-	for blob, data := range got {
-		h.heads[blob] = frontOf(data)
-	}
-	return nil
 }
 
 // frontOf returns a file's front matter.
@@ -152,22 +173,39 @@ func (h *History) newest(versions []Version, revisions []detail.Revision, rev st
 	if at < 0 || revisions[at].Fingerprint == "" {
 		return nil
 	}
-	own := []byte(revisions[at].Fingerprint)
 	var out []Version
 	for _, v := range versions {
-		front := h.heads[v.blob]
-		if !bytes.Contains(front, own) {
-			continue
-		}
-		newer := false
-		for _, r := range revisions[:at] {
-			newer = newer || r.Fingerprint != "" && r.Fingerprint != revisions[at].Fingerprint && bytes.Contains(front, []byte(r.Fingerprint))
-		}
-		if !newer {
+		if has, newest := h.bears(v, revisions, at); has && newest {
 			out = append(out, v)
 		}
 	}
 	return out
+}
+
+// bears reports whether a version bears a revision, and none that is newer.
+func (h *History) bears(v Version, revisions []detail.Revision, at int) (has, newest bool) {
+	stamps, own := h.heads[v.Blob], revisions[at].Fingerprint
+	if !slices.Contains(stamps, own) {
+		return false, false
+	}
+	for _, r := range revisions[:at] {
+		if r.Fingerprint != "" && r.Fingerprint != own && slices.Contains(stamps, r.Fingerprint) {
+			return true, false
+		}
+	}
+	return true, true
+}
+
+// Before reports whether the first version of a detail's file that the history
+// holds bears a revision beneath a newer one: it was issued before.
+func (h *History) Before(file string, revisions []detail.Revision, rev string) bool {
+	versions := h.files[file]
+	at := slices.IndexFunc(revisions, func(r detail.Revision) bool { return r.Rev == rev })
+	if len(versions) == 0 || at < 0 || revisions[at].Fingerprint == "" {
+		return false
+	}
+	has, newest := h.bears(versions[len(versions)-1], revisions, at)
+	return has && !newest
 }
 
 // Moved looks for a revision in files of other names, by its fingerprint, for
@@ -185,8 +223,6 @@ func (h *History) Moved(revisions []detail.Revision, rev string) []Version {
 	return nil
 }
 
-var anyFingerprint = regexp.MustCompile(`[0-9]+-[0-9a-f]{64}`)
-
 // findBearing notes which versions bear which fingerprint, oldest first.
 func (h *History) findBearing() {
 	h.bearing = map[string][]Version{}
@@ -200,8 +236,8 @@ func (h *History) findBearing() {
 	}
 	for _, name := range names {
 		for _, v := range slices.Backward(h.files[name]) {
-			for _, f := range anyFingerprint.FindAll(h.heads[v.blob], -1) {
-				h.bearing[string(f)] = append(h.bearing[string(f)], v)
+			for _, f := range h.heads[v.Blob] {
+				h.bearing[f] = append(h.bearing[f], v)
 			}
 		}
 	}

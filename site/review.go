@@ -1,0 +1,81 @@
+package site
+
+import (
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"sync/atomic"
+
+	"wythe/renderer/detail"
+	"wythe/renderer/finding"
+)
+
+// OpenKept is [Open] that takes what earlier runs of this program kept of the
+// library in the user's cache folder. [Library.Keep] adds to it.
+func OpenKept(root string) (*Library, error) { return open(root, openStore(root)) }
+
+// Keep leaves what was read and worked out to the next run. Where it cannot be
+// written, that run takes longer.
+func (l *Library) Keep() {
+	l.store.KeepAll()
+	_ = l.store.Save()
+}
+
+// Review returns everything that is wrong with the library, sorted.
+func (l *Library) Review() finding.List {
+	go l.past() // git reads the history while the texts are read here
+	list := l.textFindings()
+	list.Add(l.firstFindings())
+	list.Sort()
+	return list
+}
+
+// textFindings are those of reading every text, several at a time. No figure
+// is worked out for them: which figures there are is known before.
+func (l *Library) textFindings() finding.List {
+	var all []*entry
+	l.entries(func(e *entry) { all = append(all, e) })
+	v := l.view(nil)
+	found := ofEach(all, func(e *entry) finding.List {
+		if !linksIn(e.d) {
+			return finding.List{} // marks and figures are given with their place in the file
+		}
+		ctx := v.context(e)
+		ctx.Figure = func(string) (string, bool) { return "", true }
+		return v.wordsIn(e, ctx).findings
+	})
+	var list finding.List
+	for i := range found {
+		list.Add(found[i])
+	}
+	return list
+}
+
+// ofEach makes something of each of some files, on all processors.
+func ofEach[T any](list []*entry, of func(e *entry) T) []T {
+	out := make([]T, len(list))
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(out)) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(out); i = int(next.Add(1)) - 1 {
+				out[i] = of(list[i])
+			}
+		})
+	}
+	wait.Wait()
+	return out
+}
+
+// linksIn reports whether a file's texts may hold a link or a picture, which
+// is what reading them can find fault with.
+func linksIn(d *detail.Detail) bool {
+	may := func(text string) bool { return strings.ContainsAny(text, "[<") }
+	for i := range d.Sequence {
+		if s := &d.Sequence[i]; may(s.Do) || may(s.Caution) || may(s.Hold) {
+			return true
+		}
+	}
+	return may(d.Body) || slices.ContainsFunc(d.Cautions, may) || slices.ContainsFunc(d.References, may)
+}
