@@ -351,3 +351,39 @@ spaces: {inside: {at: [30 in, 30 in]}, outside: {at: [[5 in, 30 in], [55 in, 30 
 		t.Errorf("%d ends, %d lines", len(r.Ends), len(r.Lines))
 	}
 }
+
+// Heat insulation under a slab that a pipe and a pier go through ends on each
+// side of both: every stretch has its line, from the cut to its end or from end
+// to end, and leaves by both sides.
+func TestThermalEnds(t *testing.T) {
+	s, _ := lay(t, `parts:
+  - foam: {material: XPS type IV, left: cut, right: cut, bottom: 20 in, height: 6 in, control: [thermal]}
+  - ring: {material: closed-cell spray foam, left: 14 in, width: 5 in, bottom: 20 in, height: 6 in, control: [thermal]}
+  - slab: {material: concrete, left: cut, right: cut, bottom: foam.top, height: 5 in}
+  - pipe: {material: concrete, left: 15 in, width: 3 in, bottom: cut, top: 40 in}
+  - pier: {material: concrete, left: 40 in, width: 8 in, bottom: cut, top: slab.top}
+ends: {thermal: [{at: [pipe.left, foam.top], why: a pipe}, {at: [pipe.right, foam.top], why: a pipe}, {at: [pier.left, foam.top], why: a pier}, {at: [pier.right, foam.top], why: a pier}]}
+spaces: {inside: {at: [30 in, 50 in]}, outside: {at: [30 in, 5 in]}}
+`)
+	reports, _ := Check(s, Options{})
+	for i := range reports {
+		r := &reports[i]
+		if r.Control != detail.Thermal {
+			continue
+		}
+		var got []string
+		for _, l := range r.Lines {
+			got = append(got, fmt.Sprintf("%s %d-%d", l.Name, min(l.Points[0].X, l.Points[1].X)/25400, max(l.Points[0].X, l.Points[1].X)/25400))
+		}
+		slices.Sort(got)
+		want := []string{"foam 0-14", "foam 19-40", "foam 48-60", "ring 14-15", "ring 18-19"}
+		if !slices.Equal(got, want) {
+			t.Errorf("lines %q, want %q", got, want)
+		}
+		if len(r.Exits) != 2 {
+			t.Errorf("leaves by %v", r.Exits)
+		}
+		return
+	}
+	t.Fatal("no thermal control was traced")
+}

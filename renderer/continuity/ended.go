@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"wythe/renderer/detail"
 	"wythe/renderer/geometry"
 	"wythe/renderer/section"
 )
@@ -44,6 +45,7 @@ func (t *tracer) endedRound() bool {
 		}
 	}
 	r.Chain, r.Lines = nil, nil
+	lined := map[int32]bool{cutPiece: true}
 	for i := range ends {
 		goal := map[int32]bool{cutPiece: true}
 		for k := range ends {
@@ -91,15 +93,17 @@ func (t *tracer) endedRound() bool {
 		if closed {
 			return true
 		}
-		t.addChain(p, ends[i], run)
+		t.addChain(p, ends, i, run, lined)
 	}
 	return false
 }
 
-// addChain names the pieces of a run from the cut to an end.
-func (t *tracer) addChain(p *pieces, end int32, run []bond) {
+// addChain names the pieces of a run from the cut, or another end, to an end,
+// and adds the line of each that has none yet.
+func (t *tracer) addChain(p *pieces, ends []int32, i int, run []bond, lined map[int32]bool) {
 	names := []string{}
-	add := func(piece int32) {
+	at, piece := t.report.Ends[i].Place, ends[i]
+	add := func(next geometry.Point) {
 		if piece == cutPiece || t.m.closing(p.item[piece]) {
 			return
 		}
@@ -107,11 +111,18 @@ func (t *tracer) addChain(p *pieces, end int32, run []bond) {
 		if k := len(names); k == 0 || names[k-1] != n {
 			names = append(names, n)
 		}
-		t.pieceLine(p, piece)
+		if !lined[piece] {
+			lined[piece] = true
+			t.pieceLine(p, piece, at, next)
+		}
 	}
-	add(end)
 	for _, b := range run {
-		add(b.b)
+		next := p.passage(piece, b)
+		add(next)
+		at, piece = next, b.b
+	}
+	if k := slices.Index(ends, piece); k >= 0 {
+		add(t.report.Ends[k].Place)
 	}
 	slices.Reverse(names)
 	for _, n := range names {
@@ -121,21 +132,51 @@ func (t *tracer) addChain(p *pieces, end int32, run []bond) {
 	}
 }
 
-// pieceLine adds the line of a piece: a film's own, or a body's wet face.
-func (t *tracer) pieceLine(p *pieces, piece int32) {
-	m := t.m
-	name := m.name(p.item[piece])
-	for _, l := range t.report.Lines {
-		if l.Name == name {
-			return
+// passage is where a chain leaves a piece by a bond: the middle of a touch, or
+// of the stretch in which the piece meets the cut.
+func (p *pieces) passage(piece int32, b bond) geometry.Point {
+	m := p.m
+	switch {
+	case b.contact >= 0:
+		return point(m.place(&m.contacts[b.contact]))
+	case b.b != cutPiece:
+		return point(geometry.Vec{X: (b.from.X + b.to.X) / 2, Y: (b.from.Y + b.to.Y) / 2})
+	}
+	best, at := -1.0, geometry.Point{}
+	for e := range m.a.Edges {
+		l, r := m.left(int32(e)), m.right(int32(e))
+		if (l == wall) == (r == wall) {
+			continue
+		}
+		if id, ok := p.onEdge(int32(e), p.item[piece]); ok && id == piece {
+			u, v := m.ends(int32(e))
+			if d := u.Distance(v); d > best {
+				best, at = d, geometry.Point{X: (u.X + v.X) / 2, Y: (u.Y + v.Y) / 2}
+			}
 		}
 	}
+	return at
+}
+
+// pieceLine adds the line of a piece: a film's own; through a body that keeps
+// heat, from where the chain enters it to where it leaves; of another body its
+// wet face.
+func (t *tracer) pieceLine(p *pieces, piece int32, from, to geometry.Point) {
+	m := t.m
+	name := m.name(p.item[piece])
 	if f := m.film(p.item[piece]); f != nil {
+		if slices.ContainsFunc(t.report.Lines, func(l Line) bool { return l.Name == name }) {
+			return
+		}
 		for _, run := range t.s.Runs {
 			if t.s.Films[run.Film].Name == name {
 				t.report.Lines = append(t.report.Lines, Line{Name: name, Points: run.Line})
 			}
 		}
+		return
+	}
+	if m.control == detail.Thermal {
+		t.report.Lines = append(t.report.Lines, Line{Name: name, Points: []geometry.Point{from, to}})
 		return
 	}
 	wet := m.wetness()

@@ -27,6 +27,7 @@ type Hatching struct {
 	Fade    Sides   // sides towards which earth thins out
 	Along   bool    // timber is cut along its grain, not across
 	Thumb   bool    // a thumbnail: fewer strokes
+	Loose   bool    // fill lies open, or under more of it: poured, not packed between faces
 }
 
 // Pens of hatches besides PenHatch: the size of a dot.

@@ -168,9 +168,9 @@ func (h *hatcher) clip(s *stroke, c Point, r, begin, sweep float64, from Point) 
 	s.clipArc(h.field, c, r, begin, sweep, s.endsAt(from))
 }
 
-// looseFill: flecks; between two faces (dense-packed) an uneven strand too.
+// looseFill: flecks; packed between two faces an uneven strand too.
 func (h *hatcher) looseFill() {
-	if h.open&(SideTop|SideBottom) == 0 && h.y1-h.y0 > 2.5 {
+	if !h.opt.Loose && h.open&(SideTop|SideBottom) == 0 && h.y1-h.y0 > 2.5 {
 		s := h.stroke()
 		thick := h.y1 - h.y0
 		base := min(thick*0.225, 2.7)

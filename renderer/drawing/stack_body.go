@@ -105,7 +105,7 @@ func (f *stackFrame) fillLayer(d *Draft, k int, pens *bodyPens, bare bool) {
 		}
 		d.hatch(l.Hatch, x0, y0, x1, y1, Hatching{
 			Seed: seed, Grain: pens.grain, Axis: AxisLevel, Courses: l.courses(), Open: open,
-			Along: alongGrain(l.Hatch), Thumb: pens == &thumbPens,
+			Along: alongGrain(l.Hatch), Thumb: pens == &thumbPens, Loose: f.loose(k),
 		})
 	}
 	lefts, width := f.members(l)
@@ -124,6 +124,20 @@ func (f *stackFrame) fillLayer(d *Draft, k int, pens *bodyPens, bare bool) {
 		x, open = left+width, 0
 	}
 	fill(x, f.x1, open|SideRight)
+}
+
+// loose says whether a layer is fill that lies open above, or under more of it.
+// In plan nothing lies above.
+func (f *stackFrame) loose(k int) bool {
+	if f.above > 0 || f.stack.ViewName == "PLAN SECTION" {
+		return false
+	}
+	for ; k >= 0; k-- {
+		if l := f.layer(k); !l.Film && f.y[k] < f.y[k+1] && l.Hatch != "loose fill" {
+			return false
+		}
+	}
+	return true
 }
 
 // alongGrain says whether a layer of it shows its long grain: boards lie

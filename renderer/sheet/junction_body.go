@@ -54,6 +54,7 @@ func (j *junction) hatch(f *section.Face) {
 	if word == string(material.SawnTimber) {
 		opt.Along = part.Kind == detail.Laid || r.Slope != 0 || long(f.Polygon.Bounds())
 	}
+	opt.Loose = word == string(material.LooseFill) && j.loose(f)
 	for i := range j.windows {
 		w := &j.windows[i]
 		region, ok := w.polygon(f.Polygon)
@@ -95,6 +96,34 @@ func (j *junction) hatch(f *section.Face) {
 		}
 		j.draft.Close()
 	}
+}
+
+// loose reports whether most of what lies on a fill, in all of its faces, is
+// open air, or fill of which that holds: it was poured, not packed.
+func (j *junction) loose(f *section.Face) bool {
+	under, all := 0.0, 0.0
+	for i := range j.s.Outlines {
+		o := &j.s.Outlines[i]
+		if o.Left < 0 || o.Right < 0 {
+			continue
+		}
+		below, above := &j.s.Faces[o.Right], &j.s.Faces[o.Left]
+		for k := range o.Line[1:] {
+			run := float64(o.Line[k+1].X - o.Line[k].X)
+			lower, upper := below, above // of a piece that goes right
+			if run < 0 {
+				lower, upper = above, below
+			}
+			if lower.Region != f.Region || upper.Region == f.Region || run == 0 {
+				continue
+			}
+			all += math.Abs(run)
+			if upper.Region < 0 || upper.Material != nil && upper.Material.Hatch == material.LooseFill && j.loose(upper) {
+				under += math.Abs(run)
+			}
+		}
+	}
+	return under > all/2
 }
 
 // long reports whether a piece of timber is three times as long as it is wide:

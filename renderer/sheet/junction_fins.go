@@ -39,7 +39,7 @@ func (j *junction) folded(list []track) []track {
 			t.pts, t.name = append(t.pts, s.b), append(t.name, s.name)
 			return
 		}
-		out = append(out, foldedTrack{track: track{[]geometry.Point{s.a, s.b}, []string{s.name}}, cut: [2]bool{cut, false}})
+		out = append(out, foldedTrack{track: track{pts: []geometry.Point{s.a, s.b}, name: []string{s.name}}, cut: [2]bool{cut, false}})
 		open = true
 	}
 	for i := range pieces {

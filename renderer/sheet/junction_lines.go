@@ -76,15 +76,13 @@ func tracks(r *continuity.Report) []track {
 
 // controlRuns lays out the lines of all controls.
 func (j *junction) controlRuns() []controlRun {
-	// Which controls follow each carrier, in the order of pages.
-	following := map[string][]detail.Control{}
-	for i := range j.reports {
-		r := &j.reports[i]
-		seen := map[string]bool{}
-		for _, l := range r.Lines {
-			if !seen[l.Name] {
-				seen[l.Name] = true
-				following[l.Name] = append(following[l.Name], r.Control)
+	following, others := j.following(), map[string]int{}
+	for name, list := range following {
+		seen := map[detail.Control]bool{detail.Thermal: true}
+		for _, f := range list {
+			if !seen[f.control] {
+				seen[f.control] = true
+				others[name]++
 			}
 		}
 	}
@@ -92,9 +90,15 @@ func (j *junction) controlRuns() []controlRun {
 	for i := range j.reports {
 		r := &j.reports[i]
 		for _, t := range j.folded(tracks(r)) {
+			if r.Control == detail.Thermal {
+				if list, ok := j.axisRuns(&t, others); ok {
+					runs = append(runs, list...)
+					continue
+				}
+			}
 			off := make([]float64, len(t.name))
 			for k, name := range t.name {
-				off[k] = j.controlOffset(r, name, following[name], t.pts[k], t.pts[k+1])
+				off[k] = j.controlOffset(r, name, abreast(following[name], t.pts[k], t.pts[k+1]), t.pts[k], t.pts[k+1])
 			}
 			n := len(t.pts)
 			closed := t.pts[0] == t.pts[n-1]
@@ -121,6 +125,41 @@ func (j *junction) controlRuns() []controlRun {
 		}
 	}
 	return runs
+}
+
+// followed is a stretch of a carrier that a control's line follows.
+type followed struct {
+	control detail.Control
+	line    []geometry.Point
+}
+
+// following lists what follows each carrier, in the order of pages.
+func (j *junction) following() map[string][]followed {
+	list := map[string][]followed{}
+	for i := range j.reports {
+		for _, l := range j.reports[i].Lines {
+			list[l.Name] = append(list[l.Name], followed{j.reports[i].Control, l.Points})
+		}
+	}
+	return list
+}
+
+// abreast lists the controls of which a line runs where a–b does.
+func abreast(list []followed, a, b geometry.Point) []detail.Control {
+	mid := geometry.Vec{X: float64(a.X+b.X) / 2, Y: float64(a.Y+b.Y) / 2}
+	var out []detail.Control
+	for _, f := range list {
+		if slices.Contains(out, f.control) {
+			continue
+		}
+		for i := range f.line[1:] {
+			if _, d := geometry.Nearest(mid, f.line[i].Vec(), f.line[i+1].Vec()); d < 10 {
+				out = append(out, f.control)
+				break
+			}
+		}
+	}
+	return out
 }
 
 // onSide reports whether a place lies on a side of the view, where what it is
