@@ -2,6 +2,7 @@ package site
 
 import (
 	"wythe/renderer/detail"
+	"wythe/renderer/memo"
 	"wythe/site/revision"
 )
 
@@ -12,6 +13,8 @@ type Again struct {
 	root string
 	read *detail.Again
 	last *Library
+	// facts keeps what pages of the whole library show of each detail.
+	facts *memo.Store
 }
 
 // NewAgain returns an opener of the library in a folder.
@@ -20,7 +23,7 @@ func NewAgain(root string) (*Again, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Again{root: root, read: read}, nil
+	return &Again{root: root, read: read, facts: memo.New()}, nil
 }
 
 // Close lets go of the folder.
@@ -33,7 +36,7 @@ func (a *Again) Open() (*Library, error) {
 		return nil, err
 	}
 	l := opened(lib)
-	l.root = a.root
+	l.root, l.store = a.root, a.facts
 	if a.last != nil {
 		l.takeOver(a.last)
 	}

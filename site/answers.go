@@ -1,6 +1,7 @@
 package site
 
 import (
+	"strconv"
 	"strings"
 
 	"wythe/renderer/detail"
@@ -92,6 +93,28 @@ func (a *answers) look(key string) {
 		} else {
 			v.reads.Record(key, trace.Missing)
 		}
+	case "standing":
+		if d := v.lib.Detail(name); d != nil {
+			v.standing(d)
+		}
+	case "history":
+		if d := v.lib.Detail(name); d != nil {
+			v.history(d)
+		}
+	case "issued":
+		if i := strings.LastIndexByte(name, '/'); i > 0 {
+			v.held(name[:i], name[i+1:])
+		}
+	case "row", "joint", "register":
+		v.facts.look(v, kind)
+	case "index":
+		if n, err := strconv.Atoi(name); err == nil && n < len(v.indexParts()) {
+			v.listParts(n)
+		} else if name == "" {
+			v.listParts(-1)
+		}
+	case "element":
+		v.element(name)
 	case "before", "after":
 		a.beside(kind, name)
 	}
@@ -120,4 +143,18 @@ func (v view) say(e *entry, found finding.List) {
 	if len(found.Items) > 0 {
 		v.reads.Record("said/"+e.d.File, trace.Missing)
 	}
+}
+
+// held is the page of a revision, "" where the history does not hold it.
+func (v view) held(mark, rev string) string {
+	href := v.revisionHref(mark, rev)
+	v.reads.Record("issued/"+mark+"/"+rev, yes(href != ""))
+	return href
+}
+
+// history is the page of a detail's revisions, "" where none is held.
+func (v view) history(d *detail.Detail) string {
+	href := v.historyHref(d)
+	v.reads.Record("history/"+d.Mark, yes(href != ""))
+	return href
 }

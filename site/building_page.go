@@ -232,7 +232,7 @@ func (v view) usesSection(e *entry, b *built, system units.System) page.TableSec
 		}
 		pin := page.Cell{Text: "as it stands"}
 		if rev, pinned := bd.Pins[mark]; pinned {
-			pin = page.Cell{Text: "rev " + rev, Href: v.revisionHref(mark, rev)}
+			pin = page.Cell{Text: "rev " + rev, Href: v.held(mark, rev)}
 			for _, m := range b.moved {
 				if m == mark {
 					pin.Sub = "the library is at rev " + v.lib.Detail(mark).Revisions[0].Rev

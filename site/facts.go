@@ -2,10 +2,8 @@ package site
 
 import (
 	"encoding/json"
-	"runtime"
 	"strings"
 	"sync"
-	"sync/atomic"
 
 	"wythe/renderer/continuity"
 	"wythe/renderer/detail"
@@ -17,12 +15,13 @@ import (
 // Facts are what pages of the whole library show of one detail. Each is a pure
 // function of the reads it records, so that it is worked out once and taken
 // from the store for as long as those give the same: a page of a thousand
-// details then costs what changed.
+// details then costs what changed. Such a page records the facts it shows, and
+// not what they follow from: it stays as it is where they come out the same.
 
-// fact is one fact of a name and the reads that it follows from.
+// fact is one fact, with a hash of it.
 type fact[T any] struct {
-	is    T
-	reads []trace.Read
+	is   T
+	hash string
 }
 
 // factOf takes a fact from the library's store, or makes it. now says what
@@ -34,21 +33,20 @@ func factOf[T any](l *Library, now *answers, name string, make func(v view) T) f
 		reads := now.all(strings.Split(keys, "\x00"))
 		var is T
 		if reads != nil && hashOfReads(reads) == hash && json.Unmarshal([]byte(value), &is) == nil {
-			return fact[T]{is, reads}
+			return fact[T]{is, trace.Hash(value)}
 		}
 	}
 	own := new(trace.Reads)
-	f := fact[T]{is: make(l.view(own)), reads: own.Sorted()}
-	keys := namesOf(f.reads)
-	if l.store == nil || strings.ContainsAny(keys, "\t\n") {
-		return f
-	}
-	value, err := json.Marshal(f.is)
+	is := make(l.view(own))
+	value, err := json.Marshal(is)
 	if err != nil {
 		panic(err) // facts are made of words and numbers
 	}
-	l.store.Put(name, keys+"\t"+hashOfReads(f.reads)+"\n"+string(value))
-	return f
+	reads := own.Sorted()
+	if keys := namesOf(reads); !strings.ContainsAny(keys, "\t\n") {
+		l.store.Put(name, keys+"\t"+hashOfReads(reads)+"\n"+string(value))
+	}
+	return fact[T]{is, trace.Hash(string(value))}
 }
 
 // all are reads with what they give now; nil where one cannot be told.
@@ -86,6 +84,8 @@ type facts struct {
 	rows   func() []fact[page.IndexRow]
 	joints func() []fact[*joint] // nil of what is no junction, or has errors
 	heard  func() []fact[[]heard]
+	// register is of all details in one.
+	register func() fact[[]Registered]
 }
 
 func (l *Library) newFacts() *facts {
@@ -120,28 +120,36 @@ func (l *Library) newFacts() *facts {
 				return factOf(l, now(), name("heard", e), func(v view) []heard { return v.heard(e) })
 			})
 		}),
+		register: sync.OnceValue(func() fact[[]Registered] {
+			return factOf(l, now(), "register", view.readRegister)
+		}),
+	}
+}
+
+// look records what a read of facts gives, and of all others of its kind.
+func (f *facts) look(v view, kind string) {
+	for i, e := range v.details {
+		switch kind {
+		case "row":
+			v.reads.Record("row/"+e.d.File, f.rows()[i].hash)
+		case "joint":
+			v.reads.Record("joint/"+e.d.File, f.joints()[i].hash)
+		}
+	}
+	if kind == "register" {
+		v.reads.Record(kind, f.register().hash)
 	}
 }
 
 // ofAll makes something of every detail, on all processors.
-func ofAll[T any](l *Library, of func(e *entry) T) []T {
-	out := make([]T, len(l.details))
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(out)) {
-		wait.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(out); i = int(next.Add(1)) - 1 {
-				out[i] = of(l.details[i])
-			}
-		})
-	}
-	wait.Wait()
-	return out
-}
+func ofAll[T any](l *Library, of func(e *entry) T) []T { return ofEach(l.details, of) }
 
 // joint is what the pages of all junctions show of one.
 type joint struct {
-	Drawn     bool // its section can be laid out
+	Title     string
+	Plan      bool
+	Laid      []string // marks of assemblies, one for each that is laid
+	Drawn     bool     // its section can be laid out
 	Worst     continuity.Verdict
 	Controls  []jointControl
 	Handovers []continuity.Handover
@@ -159,7 +167,12 @@ func (v view) joint(e *entry) *joint {
 	if j == nil {
 		return nil
 	}
-	out := &joint{Drawn: j.Section != nil, Worst: j.Worst(), Handovers: continuity.Handovers(e.d.Mark, j.Continuity)}
+	out := &joint{Title: e.d.Title, Plan: e.d.Junction.Plan, Drawn: j.Section != nil, Worst: j.Worst(), Handovers: continuity.Handovers(e.d.Mark, j.Continuity)}
+	for _, p := range e.d.Junction.Parts {
+		if p.Kind == detail.Laid {
+			out.Laid = append(out.Laid, p.Mark)
+		}
+	}
 	for i := range j.Continuity {
 		r := &j.Continuity[i]
 		out.Controls = append(out.Controls, jointControl{r.Control, r.Verdict, verdictWords(r, v.View.Settings().Units)})

@@ -20,8 +20,9 @@ func (v view) index() *page.Index {
 	p.Title = "Drawing index"
 	p.Lead = "Every detail of " + set.Title + ". Pictures are the real sections, those of assemblies all to one scale."
 	p.ScaleRatio = "1:24"
+	v.View.Cards(detail.AllDetails)
 	for i, row := range v.facts.rows() {
-		v.reads.RecordAll(row.reads)
+		v.reads.Record("row/"+v.details[i].d.File, row.hash)
 		p.Rows[i] = row.is
 	}
 	return p

@@ -34,10 +34,12 @@ func (v view) builtOn(list []met) map[string][]string {
 
 // element is what an assembly is; "" where the mark is none.
 func (v view) element(mark string) detail.Element {
-	if d := v.View.Detail(mark); d != nil && d.Assembly != nil {
-		return d.Assembly.Element
+	var is detail.Element
+	if d := v.lib.Detail(mark); d != nil && d.Assembly != nil {
+		is = d.Assembly.Element
 	}
-	return ""
+	v.reads.Record("element/"+mark, "is "+string(is))
+	return is
 }
 
 func isFloor(e detail.Element) bool { return e == detail.FloorOnGround || e == detail.Floor }

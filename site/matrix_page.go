@@ -1,6 +1,7 @@
 package site
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -14,10 +15,14 @@ import (
 // matrixHref is the page that shows which assemblies meet, and what is proved.
 const matrixHref = "continuity/index.html"
 
+// mostGrid is the most assemblies whose grid is shown: beyond it the list of
+// junctions says what meets what.
+const mostGrid = 120
+
 // met is a junction with the marks of the assemblies that it lays, each once.
 type met struct {
 	e     *entry
-	j     *joint // nil where an assembly that it lays has errors
+	j     *joint
 	marks []string
 }
 
@@ -35,11 +40,14 @@ func (v view) met() []met {
 		if e.d.Junction == nil || e.d.Status == detail.Superseded || figures.Lesson(e.d) {
 			continue
 		}
-		v.reads.RecordAll(joints[i].reads)
+		v.reads.Record("joint/"+e.d.File, joints[i].hash)
 		m := met{e: e, j: joints[i].is}
-		for _, p := range e.d.Junction.Parts {
-			if p.Kind == detail.Laid && !slices.Contains(m.marks, p.Mark) {
-				m.marks = append(m.marks, p.Mark)
+		if m.j == nil { // it or an assembly that it lays has errors
+			continue
+		}
+		for _, mark := range m.j.Laid {
+			if !slices.Contains(m.marks, mark) {
+				m.marks = append(m.marks, mark)
 			}
 		}
 		list = append(list, m)
@@ -53,13 +61,7 @@ func (m *met) joins(a, b string) bool {
 	if a != b {
 		return slices.Contains(m.marks, a) && slices.Contains(m.marks, b)
 	}
-	n := 0
-	for _, p := range m.e.d.Junction.Parts {
-		if p.Kind == detail.Laid && p.Mark == a {
-			n++
-		}
-	}
-	return n > 1 && len(m.marks) == 1
+	return len(m.j.Laid) > 1 && len(m.marks) == 1 && m.marks[0] == a
 }
 
 // matrixPage fills the continuity matrix.
@@ -69,15 +71,13 @@ func (v view) matrixPage() *page.Matrix {
 	p.Root, p.Title = "../", "Continuity matrix"
 	p.Lead = "Which assemblies meet, in which section, and what is proved of each control there."
 	list := v.met()
-	var marks []string
+	laid := map[string]bool{}
 	for _, m := range list {
 		for _, mark := range m.marks {
-			if !slices.Contains(marks, mark) {
-				marks = append(marks, mark)
-			}
+			laid[mark] = true
 		}
 	}
-	slices.Sort(marks)
+	marks := slices.Sorted(maps.Keys(laid))
 	links := map[string]page.Link{}
 	link := func(mark string) page.Link {
 		if l, ok := links[mark]; ok {
@@ -90,17 +90,19 @@ func (v view) matrixPage() *page.Matrix {
 		links[mark] = l
 		return l
 	}
-	for i, a := range marks {
-		p.Assemblies = append(p.Assemblies, link(a))
-		row := make([][]page.MatrixJunction, i+1)
-		for k, b := range marks[:i+1] {
-			for n := range list {
-				if m := &list[n]; m.joins(a, b) {
-					row[k] = append(row[k], page.MatrixJunction{Link: page.Link{Href: m.e.href, Text: m.e.name}, Whole: m.j.Worst == continuity.Continuous})
+	if len(marks) <= mostGrid {
+		for i, a := range marks {
+			p.Assemblies = append(p.Assemblies, link(a))
+			row := make([][]page.MatrixJunction, i+1)
+			for k, b := range marks[:i+1] {
+				for n := range list {
+					if m := &list[n]; m.joins(a, b) {
+						row[k] = append(row[k], page.MatrixJunction{Link: page.Link{Href: m.e.href, Text: m.e.name}, Whole: m.j.Worst == continuity.Continuous})
+					}
 				}
 			}
+			p.Cells = append(p.Cells, row)
 		}
-		p.Cells = append(p.Cells, row)
 	}
 	for i := range list {
 		p.Junctions = append(p.Junctions, v.matrixRow(&list[i], link))
@@ -113,7 +115,7 @@ func (v view) matrixPage() *page.Matrix {
 }
 
 func (v view) matrixRow(m *met, link func(string) page.Link) page.MatrixRow {
-	row := page.MatrixRow{Link: page.Link{Href: m.e.href, Text: m.e.name, Note: m.e.d.Title}}
+	row := page.MatrixRow{Link: page.Link{Href: m.e.href, Text: m.e.name, Note: m.j.Title}}
 	for _, mark := range m.marks {
 		row.Meets = append(row.Meets, link(mark))
 	}
@@ -131,9 +133,7 @@ func (v view) matrixRow(m *met, link func(string) page.Link) page.MatrixRow {
 func handovers(list []met) []continuity.Handover {
 	var all []continuity.Handover
 	for i := range list {
-		if list[i].j != nil {
-			all = append(all, list[i].j.Handovers...)
-		}
+		all = append(all, list[i].j.Handovers...)
 	}
 	return all
 }
@@ -171,12 +171,12 @@ func unproved(list []met, link func(string) page.Link) []page.Corner {
 	var out []page.Corner
 	for i := range list {
 		a := &list[i]
-		if !a.e.d.Junction.Plan {
+		if !a.j.Plan {
 			continue
 		}
 		for k := range list {
 			b := &list[k]
-			if i == k || b.e.d.Junction.Plan && k < i || !slices.ContainsFunc(a.marks, func(m string) bool { return slices.Contains(b.marks, m) }) {
+			if i == k || b.j.Plan && k < i || !slices.ContainsFunc(a.marks, func(m string) bool { return slices.Contains(b.marks, m) }) {
 				continue
 			}
 			out = append(out, page.Corner{A: link(b.e.d.Mark), B: link(a.e.d.Mark)})

@@ -44,6 +44,7 @@ func (e *FindingsError) Error() string {
 // Errors: *[FindingsError] where the library has findings of level error; the
 // errors of [tree.Publish]; and errors of reading the library.
 func Publish(o Options) (Result, error) {
+	defer collectLate()()
 	store := openStore(o.Library)
 	lib, err := open(o.Library, store)
 	if err != nil {

@@ -35,6 +35,13 @@ type Registered struct {
 func (l *Library) Register() []Registered { return l.view(nil).register() }
 
 func (v view) register() []Registered {
+	f := v.facts.register()
+	v.reads.Record("register", f.hash)
+	return f.is
+}
+
+func (v view) readRegister() []Registered {
+	v.View.Cards(detail.AllDetails)
 	site := strings.TrimSuffix(v.View.Settings().Site, "/")
 	list := make([]Registered, 0, len(v.details))
 	for _, e := range v.details {
@@ -116,7 +123,7 @@ func (v view) registerPage() *page.Tables {
 		if to := v.byMark[r.SupersededBy]; to != nil {
 			status.Sub = "use " + to.name
 		}
-		rev := page.Cell{Text: r.Revision, Href: v.historyHref(e.d)}
+		rev := page.Cell{Text: r.Revision, Href: v.history(e.d)}
 		sections := page.Cell{Text: "–"}
 		for _, number := range r.Sections {
 			sections.Links = append(sections.Links, page.Link{Href: specs[number], Text: number})

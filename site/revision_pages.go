@@ -46,7 +46,7 @@ func (v view) revisionPage(e *entry, r detail.Revision) printed {
 	old.asThen(v.Library, old.details[i], address)
 	ov := old.view(nil)
 	used := []page.Link{{Href: e.href, Text: mark, Note: "as it now stands"}}
-	if h := v.historyHref(e.d); h != "" {
+	if h := v.history(e.d); h != "" {
 		used = append(used, page.Link{Href: h, Text: "History", Note: "what each revision changed"})
 	}
 	dress := func(f *page.Frame) {
@@ -166,8 +166,7 @@ func (v view) revisions(d *detail.Detail) []page.Revision {
 	for i, r := range d.Revisions {
 		list[i] = page.Revision{Rev: r.Rev, Date: day(r.Date), Note: r.Note, Fingerprint: revision.Short(r.Fingerprint)}
 		if v.now == nil && r.Fingerprint != "" {
-			list[i].Href = v.revisionHref(d.Mark, r.Rev)
-			v.reads.Record("issued/"+d.Mark+"/"+r.Rev, yes(list[i].Href != ""))
+			list[i].Href = v.held(d.Mark, r.Rev)
 		}
 	}
 	return list

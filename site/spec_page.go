@@ -43,7 +43,7 @@ func (v view) citedSection(d *detail.Detail) page.TableSection {
 		v.standing(x)
 		named := page.Cell{Text: "current"}
 		if c.Rev != "" {
-			named = page.Cell{Text: "rev " + c.Rev, Href: v.revisionHref(c.Mark, c.Rev)}
+			named = page.Cell{Text: "rev " + c.Rev, Href: v.held(c.Mark, c.Rev)}
 		}
 		now := page.Cell{Text: string(x.Status)}
 		if len(x.Revisions) > 0 {

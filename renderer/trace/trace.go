@@ -36,21 +36,6 @@ func (r *Reads) Record(key, hash string) {
 	r.m[key] = hash
 }
 
-// RecordAll notes reads that were recorded before.
-func (r *Reads) RecordAll(reads []Read) {
-	if r == nil {
-		return
-	}
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	if r.m == nil {
-		r.m = make(map[string]string, len(reads))
-	}
-	for i := range reads {
-		r.m[reads[i].Key] = reads[i].Hash
-	}
-}
-
 // Hash returns the hash that was recorded for a key, "" for none.
 func (r *Reads) Hash(key string) string {
 	if r == nil {
