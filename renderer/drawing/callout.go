@@ -21,6 +21,9 @@ type Callout struct {
 	// Slide is how far the dot may be moved level, either way, and still stand
 	// in its part: out of the way of another's leader. 0: not at all.
 	Slide float64
+	// Lift is how far below the dot's height (above, where negative) the bubble
+	// would rather stand, mm: so that a leader meets a level line at a slant.
+	Lift float64
 	// Open leaves out the leader's casing: it leaves along a film or another
 	// black section, which a casing would cut.
 	Open bool

@@ -26,7 +26,7 @@ func slotsOn(list []Callout, sides []Side, side Side, heights []float64) []slot 
 	slots := make([]slot, 0, n)
 	for i, s := range sides {
 		if s == side {
-			slots = append(slots, slot{at: i, target: list[i].At.Y, height: heights[i], dot: list[i].At, r: max(list[i].Dot, calloutDot), slide: list[i].Slide})
+			slots = append(slots, slot{at: i, target: list[i].At.Y + list[i].Lift, height: heights[i], dot: list[i].At, r: max(list[i].Dot, calloutDot), slide: list[i].Slide})
 		}
 	}
 	slices.SortStableFunc(slots, func(a, b slot) int { return compare(a.dot.Y, b.dot.Y) })

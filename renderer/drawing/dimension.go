@@ -21,6 +21,9 @@ type Chain struct {
 	Stops  []float64 // along the line, ascending, mm
 	Texts  []string  // one fewer than Stops
 	Cased  bool      // texts stand over hatches or other lines, on a casing of paper
+	// Starts are where the extension line of each stop begins; nil: at Work.
+	Starts []float64
+	places []float64 // of the texts along an upright line, as Dodge chose; nil: in the middle
 }
 
 // Sizes of dimensions, mm (ISO 129-1, ISO 6284; look: dimensions).
@@ -104,12 +107,15 @@ func (d *Draft) Dimension(c *Chain) {
 	for i := 1; i < n; i++ {
 		half = min(half, max(0.5, (c.Stops[i]-c.Stops[i-1])*0.6))
 	}
-	for _, s := range c.Stops {
-		work := place(s, 0)
+	for i, s := range c.Stops {
+		work, start := place(s, 0), c.Work
+		if c.Starts != nil {
+			start = c.Starts[i]
+		}
 		if c.upright() {
-			work.X = c.Work
+			work.X = start
 		} else {
-			work.Y = c.Work
+			work.Y = start
 		}
 		lines = append(lines, place(s, out*extensionPast), work)
 		p := place(s, 0)
@@ -153,7 +159,11 @@ func (d *Draft) betweenTicks(c *Chain, place func(along, off float64) Point) {
 		style.Turn = 90
 	}
 	for i, s := range c.Texts {
-		d.dimensionText(c.Cased, &style, place((c.Stops[i]+c.Stops[i+1])/2, -textOff), Middle, s)
+		at := (c.Stops[i] + c.Stops[i+1]) / 2
+		if c.places != nil {
+			at = c.places[i]
+		}
+		d.dimensionText(c.Cased, &style, place(at, -textOff), Middle, s)
 	}
 }
 
@@ -195,6 +205,9 @@ func (d *Draft) levelTexts(c *Chain, out float64) {
 	}
 	var leaders []Point
 	for i, s := range slots {
+		if c.places != nil {
+			s.y = c.places[i]
+		}
 		d.dimensionText(cased, styleDimension, Point{c.At + out*levelOff, s.y + 1.12}, anchor, c.Texts[i])
 		if math.Abs(s.y-s.target) > 0.5 {
 			leaders = append(leaders, Point{c.At, s.target}, Point{c.At + out*(levelOff-0.5), s.y})

@@ -207,7 +207,7 @@ func (j *junction) sheet() *drawing.Drawing {
 	d.Callouts(placed)
 	j.levels(levels)
 	j.spaces(names)
-	j.drawChains()
+	j.drawChains(placed)
 	j.gaps(marks)
 	height := j.foot(bottom, placed, mode)
 	_, ratio := drawing.ScaleWords(j.scale)

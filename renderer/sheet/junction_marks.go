@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"sort"
 
 	"wythe/renderer/detail"
@@ -149,7 +150,7 @@ func (j *junction) stackChain(out chains, index int, p *detail.Part) {
 	}
 }
 
-func (j *junction) drawChains() {
+func (j *junction) drawChains(placed []drawing.PlacedCallout) {
 	c := j.strings
 	j.draft.Open(drawing.Tag{Kind: "dimension"})
 	edge := map[drawing.Border]float64{
@@ -158,13 +159,45 @@ func (j *junction) drawChains() {
 	}
 	for _, b := range []drawing.Border{drawing.Above, drawing.Below, drawing.LeftOf, drawing.RightOf} {
 		if len(c[b]) > 0 {
-			for _, n := range c[b] {
+			drawing.PlaceTiers(b, edge[b], j.clearance(b), c[b]...)
+			for i := len(c[b]) - 1; i >= 0; i-- { // the texts of inner ones clear the lines of outer
+				n := c[b][i]
 				n.Cased = b == drawing.LeftOf || b == drawing.RightOf // leaders run beneath
+				n.Dodge(placed)
+				if i == 0 {
+					j.toTheWork(n)
+				}
+				j.draft.Dimension(n)
 			}
-			j.draft.Tiers(b, edge[b], j.clearance(b), c[b]...)
 		}
 	}
 	j.draft.Close()
+}
+
+// toTheWork begins the extension lines of a level string at what is built: the
+// view may hold air between the two.
+func (j *junction) toTheWork(c *drawing.Chain) {
+	if c.Border != drawing.Below && c.Border != drawing.Above {
+		return
+	}
+	out := 1.0
+	if c.Border == drawing.Above {
+		out = -1
+	}
+	gap := math.Abs(c.Work - j.at.Y)
+	if c.Border == drawing.Below {
+		gap = math.Abs(c.Work - j.at.Y - j.y.length)
+	}
+	for _, x := range c.Stops {
+		at := c.Work - out*gap
+		for y := at - out*0.4; y > j.at.Y && y < j.at.Y+j.y.length; y -= out * 0.4 {
+			if !j.clear(drawing.Point{X: x - 0.2, Y: y}) || !j.clear(drawing.Point{X: x + 0.2, Y: y}) {
+				break
+			}
+			at = y
+		}
+		c.Starts = append(c.Starts, at+out*gap)
+	}
 }
 
 // breakLines draws a break line along each stretch of what is cut off at the

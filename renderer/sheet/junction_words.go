@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"math"
 	"sort"
 	"strings"
 
@@ -259,70 +258,22 @@ func (j *junction) callouts() ([]drawing.PlacedCallout, drawing.CalloutMode) {
 	middle := (j.s.View.Min.X + j.s.View.Max.X) / 2
 	var list []drawing.Callout
 	for _, m := range j.members {
-		at, ok := j.dot(m)
+		at, lift, ok := j.dot(m)
 		if !ok {
 			continue
 		}
 		c := drawing.Callout{
-			Key: m.key, At: at, Side: drawing.RightSide,
+			Key: m.key, At: at, Lift: lift, Side: drawing.RightSide,
 			Head: upper(m.head(j.look.System, true)), Note: drawing.DrawingWords(m.note()), Open: m.film,
 			Tag: drawing.Tag{Part: m.name, Step: stepOf(j.d, m.name)},
 		}
 		if j.look.Linked {
 			c.Tag.Href = fmt.Sprintf("#part-%d", m.key)
 		}
-		if m.anchor.X < middle {
+		if m.anchor.X < middle && !m.film || m.film && at.X < j.at.X+j.x.length/2 {
 			c.Side = drawing.LeftSide
 		}
 		list = append(list, c)
 	}
 	return drawing.PlaceCallouts(list, cols, j.bare || j.look.Keyed)
-}
-
-// dot is where a member's leader points, on paper: in the largest of what
-// shows of it, at heights by turns, so that leaders of tall parts fan out.
-func (j *junction) dot(m *member) (drawing.Point, bool) {
-	if m.film || m.seal {
-		if at, _, ok := j.shown(m.anchor); ok {
-			return at, true
-		}
-	}
-	best, found, room := drawing.Point{}, false, 0.0
-	for i := range j.windows {
-		w := &j.windows[i]
-		if m.film {
-			p := m.anchor
-			p.Y = min(max(p.Y, w.box.Min.Y+20000), w.box.Max.Y-20000)
-			if h := w.on.Height(); h > room && p.X >= w.box.Min.X && p.X <= w.box.Max.X {
-				best, found, room = w.point(p), true, h
-			}
-			continue
-		}
-		for k := range j.s.Faces {
-			f := &j.s.Faces[k]
-			if f.Name != m.name || !overlap(f.Polygon.Bounds(), w.box) {
-				continue
-			}
-			b := f.Polygon.Bounds()
-			lo := geometry.Point{X: max(b.Min.X, w.box.Min.X), Y: max(b.Min.Y, w.box.Min.Y)}
-			hi := geometry.Point{X: min(b.Max.X, w.box.Max.X), Y: min(b.Max.Y, w.box.Max.Y)}
-			wide, high := float64(hi.X-lo.X)*w.k, float64(hi.Y-lo.Y)*w.k
-			if wide*high <= room {
-				continue
-			}
-			p := m.anchor
-			if high > 12 && high > 3*wide {
-				share := 0.25 + 0.5*math.Mod(float64(m.turn)*0.618, 1)
-				p = geometry.Point{X: (lo.X + hi.X) / 2, Y: lo.Y + int64(share*float64(hi.Y-lo.Y))}
-			}
-			p.X, p.Y = min(max(p.X, lo.X), hi.X), min(max(p.Y, lo.Y), hi.Y)
-			if f.Polygon.Locate(p) != geometry.In {
-				if p = m.anchor; !w.box.Contains(p) {
-					continue
-				}
-			}
-			best, found, room = w.point(p), true, wide*high
-		}
-	}
-	return best, found
 }
