@@ -52,6 +52,7 @@ type Library struct {
 	past         func() *past // what the history holds; read once
 	store        *memo.Store  // what was worked out before; nil: nothing
 	facts        *facts
+	indexParts   func() []indexPart // of the drawing index; nil: it stands on one page
 	// now is the library as it stands, for one read from the past; else nil.
 	now *Library
 }
@@ -108,6 +109,7 @@ func opened(lib *detail.Library) *Library {
 	l := &Library{lib: lib, byMark: map[string]*entry{}, byFile: map[string]*entry{}}
 	l.past = sync.OnceValue(l.lookBack)
 	l.facts = l.newFacts()
+	l.indexParts = sync.OnceValue(func() []indexPart { return newIndexParts(l.details) })
 	l.place()
 	l.findMaterials()
 	l.findBuildings()

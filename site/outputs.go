@@ -50,7 +50,14 @@ func (l *Library) pressed() ([]tree.Output, *press, error) {
 			return render(l.view(reads))
 		}})
 	}
-	add("index.html", func(v view) ([]byte, error) { return rendered(v.index(), p) })
+	if parts := l.indexParts(); parts == nil {
+		add("index.html", func(v view) ([]byte, error) { return rendered(v.index(), p) })
+	} else {
+		add("index.html", func(v view) ([]byte, error) { return rendered(v.indexFront(), p) })
+		for n, part := range parts {
+			add(part.Href, func(v view) ([]byte, error) { return rendered(v.indexPart(n), p) })
+		}
+	}
 	for i, e := range l.details {
 		add(e.href, func(v view) ([]byte, error) {
 			if e.d.Assembly == nil {

@@ -1,10 +1,15 @@
 package browser
 
 import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
 	"sort"
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/google/go-cmp/cmp"
 )
@@ -74,3 +79,62 @@ func TestFindAndSort(t *testing.T) {
 }
 
 const visibleMarks = `[...document.querySelectorAll('tr.d')].filter(r => r.getBoundingClientRect().height > 0).map(r => r.querySelector('.mk').textContent.trim())`
+
+// TestALongIndexStandsInParts opens the index of a library of 430 details: its
+// first page leads to parts, with scripts and without, and the field of each
+// page finds what stands on another.
+func TestALongIndexStandsInParts(t *testing.T) {
+	library := filepath.Join(t.TempDir(), "library")
+	if err := os.CopyFS(library, os.DirFS(filepath.Join("..", "..", "details"))); err != nil {
+		t.Fatal(err)
+	}
+	one, err := os.ReadFile(filepath.Join(library, "assemblies", "R-103.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := 300; i < 700; i++ {
+		mark := fmt.Sprintf("R-%d", i)
+		if err := os.WriteFile(filepath.Join(library, "assemblies", mark+".md"), bytes.ReplaceAll(one, []byte("R-103"), []byte(mark)), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	s := serve(t, library)
+	for _, size := range []screen{desk, phone, narrow} {
+		p := open(t, size, "index.html")
+		s.goTo(p, "index.html")
+		if n := ask[int](p, `document.querySelectorAll('tr.d').length`); n != 0 {
+			t.Errorf("%s: the first page has %d rows", size.name, n)
+		}
+		href := ask[string](p, `[...document.querySelectorAll('#g-ceiling a')].map(a => a.getAttribute('href')).join(' ')`)
+		if href != "index/ceiling.html index/ceiling-2.html index/ceiling-3.html" {
+			t.Errorf("%s: ceilings stand at %q", size.name, href)
+		}
+		ask[bool](p, `(() => { const q = document.getElementById('q'); q.value = 'parapet'; q.dispatchEvent(new Event('input')); return true })()`)
+		waitFor(p, "the parapet", `document.querySelector('#also .mk')?.textContent === 'J-211'`)
+		if wide := ask[int](p, `document.documentElement.scrollWidth`); wide > int(size.width) {
+			t.Errorf("%s: the first page is %d px wide", size.name, wide)
+		}
+		s.goTo(p, "index/ceiling-2.html")
+		rows := ask[int](p, visibleRows)
+		if rows < 100 || rows > 200 {
+			t.Errorf("%s: a part shows %d rows", size.name, rows)
+		}
+		if at := ask[string](p, `document.querySelector('.parts [aria-current=page]').textContent + ' ' + document.querySelector('.parts a').getAttribute('href')`); at != "R-433 to R-566 ../index.html" {
+			t.Errorf("%s: the part says %q", size.name, at)
+		}
+		ask[bool](p, `(() => { const q = document.getElementById('q'); q.value = 'parapet'; q.dispatchEvent(new Event('input')); return true })()`)
+		waitFor(p, "what stands on another page", `document.querySelector('#also .mk')?.textContent === 'J-211'`)
+		ask[bool](p, `(() => { const q = document.getElementById('q'); q.value = 'R-500'; q.dispatchEvent(new Event('input')); return true })()`)
+		if marks := ask[[]string](p, visibleMarks); !cmp.Equal(marks, []string{"R-500"}) {
+			t.Errorf("%s: R-500 shows %v", size.name, marks)
+		}
+		if wide := ask[int](p, `document.documentElement.scrollWidth`); wide > int(size.width) {
+			t.Errorf("%s: a part is %d px wide", size.name, wide)
+		}
+	}
+	p := open(t, phone, "index.html")
+	call(p, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+	s.goTo(p, "index.html")
+	p.run(chromedp.Click(chromedp.CSS(`#g-ceiling li:nth-child(3) a`)))
+	waitFor(p, "the part", `location.pathname === '/index/ceiling-3.html' && document.querySelectorAll('tr.d').length > 100`)
+}

@@ -29,11 +29,17 @@ type shelf struct {
 
 func newShelf(t *testing.T) *shelf {
 	t.Helper()
-	dir := t.TempDir()
-	s := &shelf{t: t, library: filepath.Join(dir, "library"), folder: filepath.Join(dir, "site")}
-	if err := os.CopyFS(s.library, os.DirFS(filepath.Join("..", "..", "details"))); err != nil {
+	library := filepath.Join(t.TempDir(), "library")
+	if err := os.CopyFS(library, os.DirFS(filepath.Join("..", "..", "details"))); err != nil {
 		t.Fatal(err)
 	}
+	return serve(t, library)
+}
+
+// serve publishes a library and serves its site.
+func serve(t *testing.T, library string) *shelf {
+	t.Helper()
+	s := &shelf{t: t, library: library, folder: filepath.Join(t.TempDir(), "site")}
 	s.publish()
 	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if s.down.Load() {

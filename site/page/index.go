@@ -16,6 +16,9 @@ type Index struct {
 	Rows  []IndexRow
 	// NoTags leaves the tag filter out.
 	NoTags bool
+	// Parts are the pages of an index that is too long for one, in order. The
+	// first page lists them and has no Rows; nil: all rows stand on this page.
+	Parts []IndexPart
 }
 
 // IndexRow is one detail of the index.
@@ -190,10 +193,21 @@ func (p *Index) Render(out io.Writer, set *themes.Set, s *Site) error {
 		w.raw(`<div class="find js" id="find" role="search" hidden><label class="vh" for="q">Find a mark, a title or a material</label>`,
 			`<input type="search" id="q" placeholder="Find a mark, a title or a material" autocomplete="off"></div>`)
 	})
-	v.Filter = p.filter(w)
+	if len(p.Rows) > 0 || len(p.Parts) == 0 {
+		v.Filter = p.filter(w)
+	}
 	v.Schedule = p.schedule(w)
 	var anchors []anchor
 	for _, e := range elements {
+		if len(p.Parts) > 0 && len(p.Rows) > 0 {
+			break // one element alone
+		}
+		for i := range p.Parts {
+			if p.Parts[i].Element == e.element {
+				anchors = append(anchors, anchor{"g-" + e.class, e.word})
+				break
+			}
+		}
 		for i := range p.Rows {
 			if p.Rows[i].Element == e.element {
 				anchors = append(anchors, anchor{"g-" + e.class, e.word})
@@ -209,7 +223,7 @@ func (p *Index) filter(w *writer) template.HTML {
 	return w.part(func() {
 		w.raw(`<div class="fo"><label class="btn"><input type="checkbox" id="fo" class="vh">Filter and sort</label></div><div class="filt">`)
 		for _, f := range p.filters() {
-			if len(f.choices) < 2 && f.name == "tg" {
+			if len(f.choices) < 2 && (f.name == "tg" || len(p.Parts) > 0) {
 				continue
 			}
 			w.raw(`<fieldset><legend>`, f.legend, `</legend><div class="chips"><label><input type="radio" name="`, f.name, `" id="`, f.name, `-all" checked>`, f.all, `</label>`)
@@ -236,6 +250,14 @@ func (p *Index) filter(w *writer) template.HTML {
 
 func (p *Index) schedule(w *writer) template.HTML {
 	return w.part(func() {
+		if len(p.Parts) > 0 && len(p.Rows) == 0 {
+			w.found()
+			w.parts(p.Parts, false)
+			return
+		}
+		if len(p.Parts) > 0 {
+			w.parts(p.Parts, true)
+		}
 		w.raw(`<div class="tw"><table class="ix"><caption class="vh">Details of the library, by element</caption><thead><tr><th scope="col">Section</th><th scope="col">Mark</th><th scope="col">Title and make-up</th><th scope="col">Controls</th><th scope="col" class="n">Figure</th><th scope="col">Trades</th><th scope="col">Status, revision</th></tr></thead>`)
 		for _, e := range elements {
 			open := false
@@ -256,8 +278,14 @@ func (p *Index) schedule(w *writer) template.HTML {
 		}
 		w.raw(`</table></div><p class="cnt" id="cnt" role="status" data-n="`)
 		w.int(len(p.Rows))
-		w.raw(`"></p><section id="also" class="js-also" hidden><h2>Found besides</h2><p class="say" role="status"></p><ul class="hits"></ul></section>`)
+		w.raw(`"></p>`)
+		w.found()
 	})
+}
+
+// found is where the search puts what it finds besides the rows.
+func (w *writer) found() {
+	w.raw(`<section id="also" class="js-also" hidden><h2>Found besides</h2><p class="say" role="status"></p><ul class="hits"></ul></section>`)
 }
 
 func (w *writer) indexRow(r *IndexRow, group string) {

@@ -58,10 +58,9 @@ globalThis.wythe = (() => {
   if (keyed.length) for (const t of ['pointerover', 'focusin']) document.addEventListener(t, show, { passive: true });
 
   // Index.
-  const table = document.querySelector('table.ix');
-  if (!table) return;
   const q = document.getElementById('q'), count = document.getElementById('cnt');
-  const groups = all('tbody.g', table), rows = all('tr.d', table);
+  if (!q) return;
+  const groups = all('tbody.g'), rows = all('tr.d'); // none on the first page of an index in parts
   const words = new Map(rows.map((r) => [r, r.textContent.toLowerCase()]));
   const find = () => {
     const want = q.value.toLowerCase().split(/\s+/).filter(Boolean);
@@ -73,7 +72,7 @@ globalThis.wythe = (() => {
       g.classList.toggle('off', n === 0);
       shown += n;
     }
-    count.textContent = `${shown} of ${rows.length} details shown`;
+    if (count) count.textContent = `${shown} of ${rows.length} details shown`;
     also();
   };
   // What is found elsewhere: in the texts, spelled nearly so, on other pages.
