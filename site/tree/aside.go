@@ -26,8 +26,9 @@ type slot struct {
 }
 
 // writeAside makes all outputs into the folder aside and returns the record,
-// which then lies there too.
-func writeAside(outputs []Output, p place, was *standing, o Options) (Record, error) {
+// which then lies there too. apart says that a file that is the same in the
+// standing tree is not the same file.
+func writeAside(outputs []Output, p place, was *standing, o Options) (record Record, apart bool, err error) {
 	all := withLast(outputs, o.Last)
 	outliving := was.outliving(outputs, o.Outlive)
 	names := make(map[string]bool, len(all)+len(outliving))
@@ -39,14 +40,14 @@ func writeAside(outputs []Output, p place, was *standing, o Options) (Record, er
 	}
 	a, err := takeAside(p, was, names, o)
 	if err != nil {
-		return Record{}, err
+		return Record{}, false, err
 	}
 	if a.root != nil {
 		defer a.root.Close()
 	}
 	slots, err := makeAll(outputs, a, was, o)
 	if err != nil {
-		return Record{}, err
+		return Record{}, false, err
 	}
 	if len(o.Last) > 0 {
 		files := filesOf(slots)
@@ -60,29 +61,29 @@ func writeAside(outputs []Output, p place, was *standing, o Options) (Record, er
 			s := slot{path: last.Path, hash: hashOf(data), size: int64(len(data)), reads: reads}
 			if !was.same(s.path, s.hash, a) {
 				if err := a.write(last.Path, data); err != nil {
-					return Record{}, err
+					return Record{}, false, err
 				}
 			}
 			slots = append(slots, s)
 		}
 	}
-	record := recordOf(slots)
+	record = recordOf(slots)
 	for _, f := range outliving {
 		if err := was.carry(f, a); err != nil {
-			return Record{}, err
+			return Record{}, false, err
 		}
 		record.Earlier = append(record.Earlier, File{Path: f.Path, Hash: f.Hash, Size: f.Size})
 	}
 	if err := a.write(RecordName, record.encode()); err != nil {
-		return Record{}, err
+		return Record{}, false, err
 	}
 	if err := a.remove(planName); err != nil {
-		return Record{}, err
+		return Record{}, false, err
 	}
 	if err := o.Files.Settle(p.aside); err != nil {
-		return Record{}, writeError(p.aside, err)
+		return Record{}, false, writeError(p.aside, err)
 	}
-	return record, nil
+	return record, a.apart.Load(), nil
 }
 
 // withLast returns the outputs and, in their place at the end, the last ones.
@@ -231,9 +232,9 @@ func clearTree(dir string, files Files) error {
 	}
 	defer root.Close()
 	var folders, foreign []string
-	err = walk(dir, func(name string, isDir bool) {
+	err = walk(dir, func(name string, e fs.DirEntry) {
 		switch {
-		case isDir:
+		case e.IsDir():
 			folders = append(folders, name)
 		case !ours[name] && name != planName && name != RecordName:
 			foreign = append(foreign, name)

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"time"
 )
 
 // Settle flushes each file below dir.
@@ -38,3 +39,18 @@ func flushMode(dir bool) int {
 
 // Exchange is not to be had here: the swap goes by journal.
 func (System) Exchange(a, b string) error { return ErrNoExchange }
+
+// sparesServe says that a tree can be made in the last one but one.
+const sparesServe = false
+
+// writtenAt is when a tree's record was written.
+func writtenAt(dir string) (time.Time, error) {
+	info, err := os.Lstat(filepath.Join(dir, RecordName))
+	if err != nil {
+		return time.Time{}, err
+	}
+	return info.ModTime(), nil
+}
+
+// foldersIntact cannot be told here without looking through the folders.
+func foldersIntact(string, map[string]bool, time.Time) bool { return false }

@@ -20,27 +20,26 @@ func (System) Link(from, to string) error { return os.Link(from, to) }
 // can be kept: they are given a second name in the tree aside, so that their
 // times stay and nothing is written.
 type standing struct {
-	dir    string
-	record Record
-	lies   lying
-	link   func(from, to string) error // nil where files have one name alone
-	files  map[string]*File
-	keep   func(reads []trace.Read) bool
+	held
+	dir   string
+	link  func(from, to string) error // nil where files have one name alone
+	files map[string]*File
+	keep  func(reads []trace.Read) bool
 }
 
 // standingTree returns the tree that stands, nil where there is none.
 //
-// Errors: those of ownFiles.
+// Errors: those of holdToRecord.
 func standingTree(p place, o Options) (*standing, error) {
-	lies, record, known, err := ownFiles(p)
-	if err != nil || !known {
+	h, err := holdToRecord(p)
+	if err != nil || !h.known {
 		return nil, err
 	}
-	s := &standing{dir: p.dir, record: record, lies: lies, files: make(map[string]*File, len(record.Files)), keep: o.Keep}
+	s := &standing{held: h, dir: p.dir, keep: o.Keep}
+	s.files, _ = h.record.named()
 	if linker, can := o.Files.(Linker); can {
 		s.link = linker.Link
 	}
-	record.each(func(f *File) { s.files[f.Path] = f })
 	return s, nil
 }
 
@@ -84,11 +83,14 @@ func (s *standing) linked(f *File, a *aside) bool {
 	if a.has[f.Path] {
 		return true
 	}
-	if s.link == nil || a.clear(f.Path) != nil {
-		return false // the write that follows says why
+	if s.link != nil && !s.missing[f.Path] && a.clear(f.Path) == nil {
+		local := filepath.FromSlash(f.Path)
+		if s.link(filepath.Join(s.dir, local), filepath.Join(a.dir, local)) == nil {
+			return true
+		}
 	}
-	local := filepath.FromSlash(f.Path)
-	return s.link(filepath.Join(s.dir, local), filepath.Join(a.dir, local)) == nil
+	a.apart.Store(true)
+	return false // the write that follows says why
 }
 
 // outliving are the files of the standing tree that outlive it by one.

@@ -7,6 +7,7 @@ import (
 	"path"
 	"path/filepath"
 	"sort"
+	"sync/atomic"
 )
 
 // aside is the tree as it is made: an empty folder, or the last tree but one,
@@ -20,6 +21,8 @@ type aside struct {
 	// tree too.
 	had, has map[string]bool
 	root     *os.Root // for removals
+	// apart says that a file which is the same in both trees is not one file.
+	apart atomic.Bool
 }
 
 // clear makes way for a file.
@@ -54,13 +57,14 @@ func (a *aside) write(name string, data []byte) error {
 // used: what the new tree does not have is removed from it first.
 func takeAside(p place, was *standing, names map[string]bool, o Options) (*aside, error) {
 	a := &aside{dir: p.aside, files: o.Files, had: map[string]bool{}, has: map[string]bool{}}
-	lies, record, ready := takeSpare(p, was, o)
+	record, ready := takeSpare(p, was, o)
 	if !ready {
 		if err := o.Files.Mkdir(p.aside); err != nil {
 			return nil, writeError(p.aside, err)
 		}
 	}
-	a.folders = newFolders(names, lies.folders, p.aside, o.Files)
+	files, folders := record.named()
+	a.folders = newFolders(names, folders, p.aside, o.Files)
 	var err error
 	if a.root, err = os.OpenRoot(p.aside); err != nil {
 		return nil, writeError(p.aside, err)
@@ -69,67 +73,53 @@ func takeAside(p place, was *standing, names map[string]bool, o Options) (*aside
 		return nil, errors.Join(err, a.root.Close())
 	}
 	if ready {
-		if err := a.fit(lies, record, was, names); err != nil {
+		if err := a.fit(files, folders, was, names); err != nil {
 			return nil, errors.Join(err, a.root.Close())
 		}
 	}
 	return a, nil
 }
 
-// takeSpare moves the spare aside, with all that lies there and its record;
-// ready is false where there is none of use.
-func takeSpare(p place, was *standing, o Options) (lies lying, record Record, ready bool) {
-	if o.Spare == "" || was == nil || was.link == nil {
-		return
+// takeSpare moves the spare aside; ready is false where there is none of use.
+// It is used only where nothing was put into its folders or taken out since
+// its record was written: then files that both records have alike are the same
+// files, and the standing tree was held to its own.
+func takeSpare(p place, was *standing, o Options) (record Record, ready bool) {
+	if info, err := os.Lstat(o.Spare); o.Spare == "" || err != nil || !info.IsDir() {
+		return Record{}, false
 	}
-	if info, err := os.Lstat(o.Spare); err != nil || !info.IsDir() {
-		return
-	}
-	lies, err := whatLies(o.Spare)
-	if err != nil {
-		return lying{}, record, false
-	}
-	record, err = ReadRecord(o.Spare)
-	ours := map[string]bool{RecordName: true}
-	record.each(func(f *File) { ours[f.Path] = true })
-	for name := range lies.files {
-		if !ours[name] {
-			err = fs.ErrInvalid
+	record, err := ReadRecord(o.Spare)
+	if err == nil && was != nil && was.link != nil && was.intact {
+		files, folders := record.named()
+		written, err := writtenAt(o.Spare)
+		if err == nil && foldersIntact(o.Spare, folders, written) {
+			foreign, err := foreignInRoot(o.Spare, files, folders)
+			if err == nil && len(foreign) == 0 && o.Files.Rename(o.Spare, p.aside) == nil {
+				return record, true
+			}
 		}
 	}
-	if err != nil || o.Files.Rename(o.Spare, p.aside) != nil {
-		// What it holds of ours is cleared; the rest stays, and the spare with it.
-		_ = clearTree(o.Spare, o.Files)
-		return lying{}, record, false
-	}
-	return lies, record, true
+	// What it holds of ours is cleared; the rest stays, and the spare with it.
+	_ = clearTree(o.Spare, o.Files)
+	return Record{}, false
 }
 
 // fit removes from the spare what the new tree does not have, and notes what
 // of the rest is the standing tree's too.
-func (a *aside) fit(lies lying, record Record, was *standing, names map[string]bool) error {
-	hashes := make(map[string]string, len(record.Files))
-	record.each(func(f *File) { hashes[f.Path] = f.Hash })
+func (a *aside) fit(files map[string]*File, folders map[string]bool, was *standing, names map[string]bool) error {
+	a.had[RecordName] = true
 	var gone []string
-	keep := map[string]bool{}
-	for name, info := range lies.files {
-		switch {
-		case name == RecordName:
-			a.had[name] = true
-		case !names[name]:
+	for name, f := range files {
+		if !names[name] {
 			gone = append(gone, name)
-		default:
-			a.had[name] = true
-			f, stands := was.files[name]
-			there, lies := was.lies.files[name]
-			a.has[name] = stands && lies && f.Hash == hashes[name] && os.SameFile(info, there)
-			for dir := path.Dir(name); dir != "." && !keep[dir]; dir = path.Dir(dir) {
-				keep[dir] = true
-			}
+			continue
 		}
+		a.had[name] = true
+		stands := was.files[name]
+		a.has[name] = stands != nil && stands.Hash == f.Hash && !was.missing[name]
 	}
-	for dir := range lies.folders {
-		if !keep[dir] && a.folders.once[dir] == nil {
+	for dir := range folders {
+		if a.folders.once[dir] == nil {
 			gone = append(gone, dir)
 		}
 	}
@@ -143,7 +133,8 @@ func (a *aside) fit(lies lying, record Record, was *standing, names map[string]b
 	return nil
 }
 
-// layBy keeps the last tree as a spare.
-func layBy(old string, o Options) bool {
-	return o.Spare != "" && os.MkdirAll(filepath.Dir(o.Spare), 0o777) == nil && o.Files.Rename(old, o.Spare) == nil
+// layBy keeps the last tree as a spare, where all that is alike in it and in
+// the one that now stands is one file under two names.
+func layBy(old string, o Options, apart bool) bool {
+	return sparesServe && !apart && o.Spare != "" && os.MkdirAll(filepath.Dir(o.Spare), 0o777) == nil && o.Files.Rename(old, o.Spare) == nil
 }

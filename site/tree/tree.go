@@ -58,8 +58,9 @@ type Options struct {
 	// ones keeps what its forerunner kept. nil: none.
 	Outlive func(path string) bool
 	// Spare is a folder where the last tree lies between runs, so that the next
-	// run changes there what differs and makes no folder anew. It must be on
-	// the file system of To to be of use. "": the last tree is cleared away.
+	// run changes there what differs and makes no folder anew. It is of use on
+	// the file system of To, where the system tells when a folder last changed.
+	// "": the last tree is cleared away.
 	Spare string
 	// Files does the writing; nil: the operating system. Tests put a failing
 	// one here.
@@ -120,7 +121,7 @@ func Publish(outputs []Output, o Options) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	record, err := writeAside(outputs, place, was, o)
+	record, apart, err := writeAside(outputs, place, was, o)
 	if err != nil {
 		// What is left aside is cleared by the next run where it cannot be now.
 		_ = clearTree(place.aside, o.Files)
@@ -135,7 +136,7 @@ func Publish(outputs []Output, o Options) (Result, error) {
 		return Result{}, err
 	}
 	result := Result{Record: record}
-	if old != "" && !layBy(old, o) {
+	if old != "" && !layBy(old, o, apart) {
 		result.Leftover = clearTree(old, o.Files)
 	}
 	return result, nil

@@ -38,8 +38,8 @@ var somePaths = []string{"index.html", "F-101/index.html", "F-101/rev/A/index.ht
 func contents(t *testing.T, dir string) map[string]string {
 	t.Helper()
 	got := map[string]string{}
-	err := walk(dir, func(name string, isDir bool) {
-		if isDir || name == RecordName {
+	err := walk(dir, func(name string, e fs.DirEntry) {
+		if e.IsDir() || name == RecordName {
 			return
 		}
 		data, err := os.ReadFile(filepath.Join(dir, name))
