@@ -88,7 +88,7 @@ func unseen(err error) error {
 	return err
 }
 
-// side is a detail with what is worked out of it.
+// side is a detail with what is worked out of it, heat flow included.
 func (l *Library) side(d *detail.Detail) revision.Side {
 	s := revision.Side{Detail: d}
 	for _, f := range l.lib.Findings.Items {
@@ -97,7 +97,10 @@ func (l *Library) side(d *detail.Detail) revision.Side {
 		}
 	}
 	if s.Broken == 0 {
-		s.Assembly, s.Junction = l.Figures(d), l.Junction(d)
+		s.Assembly = l.Figures(d)
+		if e := l.byFile[d.File]; e != nil {
+			s.Junction = e.solved()
+		}
 	}
 	return s
 }

@@ -13,6 +13,7 @@ import (
 func (c *Comparison) Report() ([]byte, error) {
 	type detailView struct {
 		DetailChange
+		List    []keyed
 		Drawing template.HTML
 	}
 	view := struct {
@@ -21,9 +22,9 @@ func (c *Comparison) Report() ([]byte, error) {
 		List []detailView
 	}{Comparison: c, CSS: template.CSS(svg.CSS)}
 	for i, d := range c.Details {
-		v := detailView{DetailChange: d}
+		v := detailView{DetailChange: d, List: keysOf(d.Changes)}
 		if d.Lines != nil && d.Lines.Changed() {
-			if picture := changesDrawing(d.Mark, d.Lines, c.units); picture != nil {
+			if picture := changesDrawing(d.Mark, d.Lines, v.List, c.units, changesWide); picture != nil {
 				v.Drawing = inline(picture, svg.Options{Prefix: "c" + strconv.Itoa(i+1)})
 			}
 		}
@@ -47,7 +48,8 @@ body{margin:0 auto;max-width:62rem;padding:1.5rem;color:var(--ink);background:va
 h1{font-size:28px;margin:0}h2{font-size:18px;border-top:2px solid var(--ink);padding-top:.5rem;margin:2rem 0 .5rem}
 h2 .k{float:right;font-weight:400}
 table{border-collapse:collapse;width:100%;font-size:15px}th,td{text-align:left;vertical-align:top;padding:.3rem .6rem .3rem 0;border-bottom:1px solid var(--rule)}
-th{font-weight:600}.w{border-left:4px solid var(--mark);padding-left:.7rem}
+th{font-weight:600}th[scope=row]{width:32%}td{width:34%;overflow-wrap:anywhere}.s{font-weight:400;color:var(--ink2)}
+.n{display:inline-block;min-width:1.3em;border:1px solid;border-radius:1em;text-align:center;font-weight:600;line-height:1.3}.w{border-left:4px solid var(--mark);padding-left:.7rem}
 svg{max-width:100%;height:auto;margin-top:.8rem}
 @media print{h2{break-after:avoid}tr,svg{break-inside:avoid}}
 {{.CSS}}
@@ -62,14 +64,13 @@ svg{max-width:100%;height:auto;margin-top:.8rem}
 <main>
 {{range .List}}<section>
 <h2>{{.Mark}} {{.Title}} <span class="k">{{.Kind}}</span></h2>
-{{if .Changes}}<table>
+{{.Drawing}}{{if .List}}<table>
 <thead><tr><th scope="col">What</th><th scope="col">Before</th><th scope="col">After</th></tr></thead>
 <tbody>
-{{range .Changes}}<tr><th scope="row">{{.What}} {{.Name}}</th><td>{{if .Before}}{{.Before}}{{else}}–{{end}}</td><td>{{if .After}}{{.After}}{{else}}–{{end}}</td></tr>
+{{$drawn := .Drawing}}{{range .List}}<tr><th scope="row">{{if and .Key $drawn}}<b class="n">{{.Key}}</b> {{end}}{{.Title}} <span class="s">{{if ne .Title .What}}{{.What}}{{end}}</span></th><td>{{if .Before}}{{.Before}}{{else}}–{{end}}</td><td>{{if .After}}{{.After}}{{else}}–{{end}}</td></tr>
 {{end}}</tbody>
 </table>
-{{end}}{{.Drawing}}
-</section>
+{{end}}</section>
 {{else}}<p>No detail changed.</p>
 {{end}}{{if .Files}}<section><h2>Other files that changed</h2><ul>{{range .Files}}<li>{{.}}</li>{{end}}</ul></section>
 {{end}}</main>

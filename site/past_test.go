@@ -240,7 +240,7 @@ func TestRevisionPages(t *testing.T) {
 		t.Error("a figure of another detail is not printed in a revision's text")
 	}
 	history := plainText(pages["F-101/rev/index.html"])
-	for _, want := range []string{"Revision B against A", "2 courses of 3 in XPS type IV 3 courses of 3 in XPS type IV", "figure R-value", "Lay both courses.", "The oldest revision"} {
+	for _, want := range []string{"Revision B against A", "2 courses of 3 in XPS type IV 3 courses of 3 in XPS type IV", "R-value Figure R 31.3 R 46.3", "Lay both courses.", "The oldest revision"} {
 		if !strings.Contains(history, want) {
 			t.Errorf("the history of F-101 does not say %q:\n%s", want, history)
 		}

@@ -2,6 +2,7 @@ package site
 
 import (
 	"fmt"
+	"html/template"
 	"strconv"
 
 	"wythe/renderer/detail"
@@ -138,17 +139,32 @@ func (v view) changesSection(mark string, r, before detail.Revision, was, is *Li
 		Heads: []page.Head{{Text: "What"}, {Text: "Before"}, {Text: "After"}},
 		Links: []page.Link{{Href: revisionFile(mark, r.Rev), Text: mark + " rev " + r.Rev}, {Href: revisionFile(mark, before.Rev), Text: mark + " rev " + before.Rev}},
 	}
-	for _, c := range changes {
-		name := c.What
-		if c.Name != "" {
-			name += " " + c.Name
-		}
-		s.Rows = append(s.Rows, []page.Cell{{Text: name}, {Text: orDash(c.Before)}, {Text: orDash(c.After)}})
+	list := keysOf(changes)
+	if lines == nil || !lines.Changed() {
+		lines = nil
 	}
-	if lines != nil && lines.Changed() {
-		if picture := changesDrawing(mark, lines, is.Settings().Units); picture != nil {
-			s.Picture = inline(picture, svg.Options{Prefix: "c" + strconv.Itoa(n+1)})
+	for _, c := range list {
+		name := page.Cell{Text: capital(c.Title())}
+		if sub := capital(c.What); sub != name.Text {
+			name.Sub = sub
 		}
+		if c.Key > 0 && lines != nil {
+			name.Sub += ", number " + strconv.Itoa(c.Key)
+		}
+		s.Rows = append(s.Rows, []page.Cell{name, {Text: orDash(c.Before)}, {Text: orDash(c.After)}})
+	}
+	if len(list) == 0 {
+		s.Words = append(s.Words, "Nothing of it changed but its revision.")
+	}
+	if lines != nil {
+		draw := func(prefix string, room changesRoom) template.HTML {
+			picture := changesDrawing(mark, lines, list, is.Settings().Units, room)
+			if picture == nil {
+				return ""
+			}
+			return inline(picture, svg.Options{Prefix: prefix + strconv.Itoa(n+1)})
+		}
+		s.Picture, s.Phone = draw("c", changesWide), draw("d", changesPhone)
 	}
 	return s
 }

@@ -91,6 +91,20 @@ func stackLines(a *detail.Assembly) lines {
 	return out
 }
 
+// layerPlace is the middle of a layer in those lines.
+func layerPlace(a *detail.Assembly, layer *detail.Layer) *geometry.Point {
+	x := 0.0
+	for _, l := range a.Layers {
+		if l == layer {
+			return &geometry.Point{X: int64((x + float64(l.Total())/2) * 1e6), Y: stackHeight / 2}
+		}
+		if !l.Film() {
+			x += float64(l.Total())
+		}
+	}
+	return nil
+}
+
 // carrier is an endless line: its direction in lowest terms, and its distance
 // from the origin in those terms.
 type carrier struct{ dx, dy, c int64 }

@@ -76,7 +76,7 @@ func TestPartLinesAgainstUnits(t *testing.T) {
 func TestLists(t *testing.T) {
 	d := &differ{}
 	d.lists("note", "step", []string{"a", "b", "c", "d"}, []string{"a", "x", "c", "e", "d"})
-	want := []Change{{"note", "step", "b", "x"}, {"note", "step", "", "e"}}
+	want := []Change{{"note", "step", "", "b", "x", nil}, {"note", "step", "", "", "e", nil}}
 	if diff := cmp.Diff(want, d.list); diff != "" {
 		t.Error(diff)
 	}
