@@ -225,6 +225,9 @@ func TestMarksStand(t *testing.T) {
 			if under >= 0 && under == over && c.s.Faces[under].Part >= 0 {
 				t.Errorf("%s: the level %q stands amid %s", c.d.Mark, m.words, c.s.Faces[under].Name)
 			}
+			if under < 0 || c.s.Faces[under].Part < 0 {
+				t.Errorf("%s: the level %q stands on air", c.d.Mark, m.words)
+			}
 		}
 		for _, n := range names {
 			f := j.face(n.at)

@@ -98,7 +98,7 @@ func (j *junction) placeLevel(rm *room, y int64, words, part string) (levelMark,
 			case under >= 0 && under == over && j.s.Faces[under].Part >= 0:
 				cost += 12 // amid a part: nothing has its top there
 			case under < 0 || j.s.Faces[under].Part < 0:
-				cost += 4
+				cost += 14 // on air
 			case part != "" && j.d.Junction.Parts[j.s.Faces[under].Part].Name != part:
 				cost += 3
 			case part == "" && !j.soft(&j.s.Faces[under]):

@@ -275,5 +275,39 @@ func (j *junction) callouts() ([]drawing.PlacedCallout, drawing.CalloutMode) {
 		}
 		list = append(list, c)
 	}
+	balance(list)
 	return drawing.PlaceCallouts(list, cols, j.bare || j.look.Keyed)
+}
+
+// leastOnSide is the share of callouts that stands on either side at least.
+const leastOnSide = 0.36
+
+// balance moves callouts whose dots lie next to the other side over to it where
+// that has few.
+func balance(list []drawing.Callout) {
+	order := make([]int, len(list))
+	left := 0
+	for i := range list {
+		order[i] = i
+		if list[i].Side == drawing.LeftSide {
+			left++
+		}
+	}
+	sort.SliceStable(order, func(a, b int) bool { return list[order[a]].At.X < list[order[b]].At.X })
+	least := int(leastOnSide * float64(len(list)))
+	for _, i := range order {
+		if left >= least {
+			break
+		}
+		if list[i].Side == drawing.RightSide {
+			list[i].Side = drawing.LeftSide
+			left++
+		}
+	}
+	for k := len(order) - 1; k >= 0 && len(list)-left < least; k-- {
+		if c := &list[order[k]]; c.Side == drawing.LeftSide {
+			c.Side = drawing.RightSide
+			left--
+		}
+	}
 }
