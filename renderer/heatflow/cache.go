@@ -11,7 +11,7 @@ import (
 )
 
 // Version names the solver: a cached field of another is not used.
-const Version = "2"
+const Version = "3"
 
 // Cache keeps solved fields in a folder by their content, so that a section is
 // solved once. The zero value keeps nothing. Temperatures and names of spaces

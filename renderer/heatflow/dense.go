@@ -22,60 +22,89 @@ func (a *assembler) dense(m, p int) {
 	}
 }
 
-// four factors the columns c to n, and takes them from those up to end.
+// four factors the columns c to n, four at most, and takes them from those up
+// to end.
 func (a *assembler) four(c, n, end, m int, column *[panel][]float64, pivot *[panel]float64, base int) {
 	f := a.f
-	var near [4][]float64 // of L, from row n on
-	for q := c; q < n; q++ {
-		d := f[q*(q+1)/2+q]
+	var inv [4]float64
+	var l [4][4]float64      // of L, between these columns
+	var lower [4][]float64   // of L, from row n on
+	for q := c; q < n; q++ { // the block on the diagonal
+		k := q - c
+		row := f[q*(q+1)/2+c : q*(q+1)/2+q+1]
+		for o := range k {
+			for e := range o {
+				row[o] -= l[o][e] * row[e]
+			}
+		}
+		for o := range k {
+			l[k][o] = row[o] * inv[o]
+			row[k] -= l[k][o] * row[o]
+		}
+		d := row[k]
 		if !(d > 0) || d > 1e300 {
 			if a.err == nil {
 				a.err = fmt.Errorf("heat flow: pivot %g is not above zero", d)
 			}
 			d = 1
 		}
-		inv := 1 / d
-		a.inverse = append(a.inverse, inv)
+		inv[k] = 1 / d
 		pivot[q-base] = d
-		start := len(a.lower)
-		a.lower = slices.Grow(a.lower, m-q-1)[:start+m-q-1]
-		lower := a.lower[start:]
-		b := (q + 1) * (q + 2) / 2
-		switch n - q {
-		case 1:
-			for r := range lower {
-				lower[r] = f[b+q] * inv
-				b += q + 2 + r
-			}
-		case 2:
-			u := f[(q+1)*(q+2)/2+q]
-			for r := range lower {
-				l := f[b+q] * inv
-				lower[r] = l
-				f[b+q+1] -= l * u
-				b += q + 2 + r
-			}
-		default:
-			for r := range lower {
-				i := q + 1 + r
-				l := f[b+q] * inv
-				lower[r] = l
-				for o := q + 1; o < n && o <= i; o++ {
-					f[b+o] -= l * f[o*(o+1)/2+q]
-				}
-				b += i + 1
-			}
-		}
-		near[q-c] = lower[n-1-q:]
-		column[q-base] = lower[end-1-q:]
 	}
+	a.inverse = append(a.inverse, inv[:n-c]...)
+	a.lower = slices.Grow(a.lower, (n-c)*(m-c-1)) // once: what follows points into it
+	for q := c; q < n; q++ {
+		k := q - c
+		start := len(a.lower)
+		a.lower = a.lower[:start+m-q-1]
+		own := a.lower[start:]
+		for i := range n - q - 1 {
+			own[i] = l[k+1+i][k]
+		}
+		lower[k] = own[n-1-q:]
+		column[q-base] = own[end-1-q:]
+	}
+	a.rowsBelow(c, n, m, &lower, &l, &inv)
 	if n == end {
 		return
 	}
 	for i := n; i < m; i++ {
 		b := i * (i + 1) / 2
 		row := f[b+n : b+min(end, i+1)]
-		minus(row, near[:n-c], pivot[c-base:], i-n)
+		minus(row, lower[:n-c], pivot[c-base:], i-n)
+	}
+}
+
+// rowsBelow finds the rows of L below a block of columns c to n.
+func (a *assembler) rowsBelow(c, n, m int, lower *[4][]float64, l *[4][4]float64, inv *[4]float64) {
+	f := a.f
+	b := n*(n+1)/2 + c
+	if n-c < 4 {
+		for i := range m - n {
+			for k := range n - c {
+				y := f[b+k]
+				for o := range k {
+					y -= l[k][o] * f[b+o]
+				}
+				f[b+k] = y
+				lower[k][i] = y * inv[k]
+			}
+			b += n + i + 1
+		}
+		return
+	}
+	l10, l20, l21, l30, l31, l32 := l[1][0], l[2][0], l[2][1], l[3][0], l[3][1], l[3][2]
+	i0, i1, i2, i3 := inv[0], inv[1], inv[2], inv[3]
+	w := m - n
+	a0, a1, a2, a3 := lower[0][:w], lower[1][:w], lower[2][:w], lower[3][:w]
+	for i := range w {
+		x := f[b : b+4 : b+4]
+		y0 := x[0]
+		y1 := x[1] - l10*y0
+		y2 := x[2] - l20*y0 - l21*y1
+		y3 := x[3] - l30*y0 - l31*y1 - l32*y2
+		a0[i], a1[i], a2[i], a3[i] = y0*i0, y1*i1, y2*i2, y3*i3
+		b += n + i + 1
 	}
 }
 

@@ -50,6 +50,7 @@ type assembler struct {
 	dofs   []int32 // stack of what parts leave: unknowns
 	counts []int32 // and their places so far
 	schur  []float64
+	rowsOf []int32 // of the front at hand: where what a half leaves goes
 	f      []float64
 	err    error
 }
@@ -58,7 +59,7 @@ type assembler struct {
 type left struct{ dofs, count, schur int }
 
 // leafSize is the most elements of a part that is not halved.
-const leafSize = 4
+const leafSize = 8
 
 // factor finds the factors of the sum of elements over n unknowns, in an order
 // by [dissect]. Errors: a pivot that is not above zero, which a well-posed
@@ -184,19 +185,22 @@ func (a *assembler) addElement(e *element) {
 
 func (a *assembler) addLeft(c left) {
 	s := a.schur[c.schur:]
-	dofs := a.dofs[c.dofs : c.dofs+c.count]
-	k := 0
-	for i, d := range dofs {
-		r := a.place[d]
-		base := r * (r + 1) / 2
-		for _, e := range dofs[:i+1] {
-			q := a.place[e]
-			if q <= r {
-				a.f[base+q] += s[k]
+	at := a.rowsOf[:0]
+	for _, d := range a.dofs[c.dofs : c.dofs+c.count] {
+		at = append(at, a.place[d])
+	}
+	a.rowsOf = at
+	for i, r := range at {
+		base := int(r) * int(r+1) / 2
+		row := a.f[base : base+int(r)+1]
+		own := s[:i+1]
+		s = s[i+1:]
+		for k, q := range at[:i+1] {
+			if int(q) < len(row) {
+				row[q] += own[k]
 			} else {
-				a.f[q*(q+1)/2+r] += s[k]
+				a.f[int(q)*int(q+1)/2+int(r)] += own[k]
 			}
-			k++
 		}
 	}
 }
