@@ -6,9 +6,9 @@ import (
 	"wythe/renderer/geometry"
 )
 
-// finMost is how thick a carrier may be, mm on paper, for two lines on its two
-// faces to be one: a floor deck between two rooms.
-const finMost = 12.0
+// finMost is how thick a carrier may be, µm, for two lines on its two faces to
+// be one: a floor deck between two rooms, at any scale.
+const finMost = 80_000.0
 
 // stub is a stretch of a track: of a piece, from and to shares of its length.
 type stub struct {
@@ -21,7 +21,6 @@ type stub struct {
 // one kind, on both sides there, and parts nothing. What is left is joined
 // across it.
 func (j *junction) folded(list []track) []track {
-	most := finMost * 1000 * j.scale
 	var pieces []stub
 	var first []bool // begins a track
 	for _, t := range list {
@@ -48,7 +47,7 @@ func (j *junction) folded(list []track) []track {
 		var lo, hi float64
 		for k := range pieces {
 			if k != i && pieces[k].name == p.name {
-				if lo, hi, cut = opposite(p, &pieces[k], most); cut {
+				if lo, hi, cut = opposite(p, &pieces[k], finMost); cut {
 					break
 				}
 			}
@@ -79,12 +78,12 @@ func (j *junction) folded(list []track) []track {
 	kept := make([]track, 0, len(out))
 	for _, t := range out {
 		// What is left of a fin's end.
-		if t.cut[0] && t.cut[1] && t.length() <= 1.5*most {
+		if t.cut[0] && t.cut[1] && t.length() <= 1.5*finMost {
 			continue
 		}
 		kept = append(kept, t.track)
 	}
-	return j.joinAcross(kept, most)
+	return j.joinAcross(kept)
 }
 
 // foldedTrack is a track of which a fin was cut off at an end.
@@ -103,11 +102,11 @@ func (t *track) length() float64 {
 
 // joinAcross makes one line of two whose ends face each other across the
 // carrier.
-func (j *junction) joinAcross(list []track, most float64) []track {
+func (j *junction) joinAcross(list []track) []track {
 	for i := 0; i < len(list); i++ {
 		for k := 0; k < len(list); k++ {
 			end, start := list[i].pts[len(list[i].pts)-1], list[k].pts[0]
-			if i == k || j.onSide(end) || j.onSide(start) || end.Distance(start) > most {
+			if i == k || j.onSide(end) || j.onSide(start) || end.Distance(start) > finMost {
 				continue
 			}
 			if end != start {
@@ -117,7 +116,7 @@ func (j *junction) joinAcross(list []track, most float64) []track {
 			list[i].pts = append(list[i].pts, list[k].pts[1:]...)
 			list[i].name = append(list[i].name, list[k].name...)
 			list = append(list[:k], list[k+1:]...)
-			return j.joinAcross(list, most)
+			return j.joinAcross(list)
 		}
 	}
 	return list
