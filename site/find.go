@@ -114,8 +114,7 @@ func (l *Library) pictured(i int) bool {
 
 // searchOutputs puts the index among the assets, and returns the pointer and
 // what lets a phone install the site.
-func (l *Library) searchOutputs(assets *themes.Bundle) []tree.Output {
-	index := search.Build(l.searchDocs(), l.store)
+func (l *Library) searchOutputs(assets *themes.Bundle, index *search.Index) []tree.Output {
 	var s strings.Builder
 	s.WriteString("wythe.give(\"pointer\",{\"engine\":\"" + assets.Path("find.js") + "\",\"index\":\"" + assets.Add("search.js", index.Main) + "\",\"words\":{")
 	for i, part := range index.Words {

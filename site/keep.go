@@ -1,6 +1,8 @@
 package site
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -64,7 +66,8 @@ func (k *keeper) now() string {
 	if err != nil {
 		return ""
 	}
-	return trace.Hash(k.program, string(record))
+	sum := sha256.Sum256(append(record, k.program...))
+	return hex.EncodeToString(sum[:])
 }
 
 // stamp notes what was published. A stamp that cannot be written costs time at

@@ -9,6 +9,7 @@ import (
 	"wythe/renderer/drawing/svg"
 	"wythe/renderer/trace"
 	"wythe/site/page"
+	"wythe/site/search"
 	"wythe/site/tree"
 	"wythe/themes"
 )
@@ -33,6 +34,8 @@ type press struct {
 func (l *Library) pressed() ([]tree.Output, *press, error) {
 	var outs []tree.Output
 	p := &press{theme: l.theme, site: l.siteWords()}
+	found := make(chan *search.Index, 1)
+	go func() { found <- search.Build(l.searchDocs(), l.store) }()
 	index := l.view(nil).index()
 	assets, err := l.theme.Bundle([]byte(svg.CSS), p.site.PrintStyle())
 	if err != nil {
@@ -125,7 +128,7 @@ func (l *Library) pressed() ([]tree.Output, *press, error) {
 		add(e.href, func(v view) ([]byte, error) { return rendered(v.prosePage(e), p) })
 	}
 	outs = append(outs, l.pictureOutputs()...)
-	outs = append(outs, l.searchOutputs(assets)...)
+	outs = append(outs, l.searchOutputs(assets, <-found)...)
 	for _, a := range assets.Assets() {
 		outs = append(outs, tree.Output{Path: a.Path, Make: func(reads *trace.Reads) ([]byte, error) {
 			reads.Record("asset "+a.Name, trace.Hash(string(a.Data)))

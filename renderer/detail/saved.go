@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"time"
 
 	"wythe/renderer/memo"
@@ -22,11 +23,12 @@ func ReadSaved(root string, store *memo.Store) (*Library, error) {
 		return nil, err
 	}
 	defer r.Close()
-	return readFS(r.FS(), nil, &saver{store, time.Now()})
+	return readFS(r.FS(), nil, &saver{root, store, time.Now()})
 }
 
 // saver reads pages by way of a store.
 type saver struct {
+	root  string
 	store *memo.Store
 	began time.Time
 }
@@ -37,7 +39,9 @@ func (s *saver) page(fsys fs.FS, r *reader) (front strict.Node, data []byte, ok 
 	name := r.d.File
 	stamp := ""
 	if s != nil {
-		if info, err := fs.Stat(fsys, name); err == nil {
+		// That it is a file, and no link leads to it, was seen when files were
+		// looked for; by its full name it is one call.
+		if info, err := os.Lstat(filepath.Join(s.root, name)); err == nil {
 			stamp = stampOf(info)
 			if s.began.Sub(info.ModTime()) < settled(info.ModTime()) {
 				stamp = ""

@@ -14,6 +14,7 @@ import (
 	"os"
 	"path/filepath"
 	"sync"
+	"unsafe"
 )
 
 // Store is one such file. A nil *Store keeps nothing. It is safe for use by
@@ -50,8 +51,9 @@ func Open(file, version string) *Store {
 	if !bytes.HasPrefix(data, []byte(s.head)) {
 		return s
 	}
-	all := string(data) // texts are parts of it
+	all := unsafe.String(unsafe.SliceData(data), len(data)) // texts are parts of it; nobody writes to data
 	slab := make([]entry, 0, 1024)
+	s.entries = make(map[string]*entry, len(data)/1500)
 	for at := len(s.head); at < len(data); {
 		k, n, ok := sizes(data[at:])
 		if !ok {

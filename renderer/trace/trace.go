@@ -8,6 +8,7 @@ package trace
 
 import (
 	"crypto/sha256"
+	"encoding/binary"
 	"encoding/hex"
 	"sort"
 	"sync"
@@ -67,14 +68,19 @@ func (r *Reads) Sorted() []Read {
 // Hash returns the hex SHA-256 of the parts, each preceded by its length so
 // that no two lists of parts share a hash.
 func Hash(parts ...string) string {
-	h := sha256.New()
-	var n [8]byte
+	b := buffers.Get().(*[]byte)
+	all := (*b)[:0]
 	for _, p := range parts {
-		for i := range n {
-			n[i] = byte(len(p) >> (8 * i))
-		}
-		h.Write(n[:])
-		h.Write([]byte(p))
+		all = binary.LittleEndian.AppendUint64(all, uint64(len(p)))
+		all = append(all, p...)
 	}
-	return hex.EncodeToString(h.Sum(nil))
+	sum := sha256.Sum256(all)
+	if cap(all) < 1<<20 {
+		*b = all
+		buffers.Put(b)
+	}
+	return hex.EncodeToString(sum[:])
 }
+
+// buffers are what hashes are taken of: a hash reads bytes alone.
+var buffers = sync.Pool{New: func() any { b := make([]byte, 0, 8<<10); return &b }}
