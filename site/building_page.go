@@ -70,6 +70,7 @@ func (v view) buildingPage(e *entry) printed {
 	if s := v.leftOutSection(budget); len(s.Rows) > 0 {
 		t.Sections = append(t.Sections, s)
 	}
+	t.Sections = append(t.Sections, methodSection(budget))
 	if s := v.unjoinedSection(building.Unjoined(d, b.detail)); len(s.Rows) > 0 {
 		t.Sections = append(t.Sections, s)
 	}
@@ -118,6 +119,8 @@ func (v view) budgetSection(b *building.Budget, system units.System) page.TableS
 			much, per = l.Area.Show(system), l.Transmittance.Show(system)
 		case l.Length > 0:
 			much, per = l.Length.Show(system), l.Linear.Show(system)
+		case l.Volume > 0:
+			much, per = l.Volume.Show(system), fmt.Sprintf("%.3f per hour", float64(b.Natural))
 		}
 		s.Rows = append(s.Rows, []page.Cell{name, {Text: much}, {Text: per}, {Text: wattsPerKelvin(l.WPerK, system)}, {Text: watts(l.DesignW, system)}, {Text: heatOf(l.Year, system)}, {Text: percent(l.Share)}})
 	}
@@ -162,7 +165,7 @@ func degreeDays(d energy.DegreeDays, system units.System) string {
 }
 
 func (v view) savingsSection(list []building.Saving, b *building.Budget, system units.System) page.TableSection {
-	s := page.TableSection{ID: "inch", Title: "What one more inch saves", Small: "A year, the most first",
+	s := page.TableSection{ID: "inch", Title: "What one more inch, or a mended junction, saves", Small: "A year, the most first",
 		Heads: []page.Head{{Text: "In"}, {Text: "What"}, {Text: "Per degree", Figures: true}, {Text: "Heat", Figures: true}, {Text: "Money", Figures: true}}}
 	for _, x := range list {
 		in := page.Cell{Text: x.Mark}
@@ -198,6 +201,18 @@ func (v view) leftOutSection(b *building.Budget) page.TableSection {
 	}
 	for _, n := range b.Notes {
 		s.Rows = append(s.Rows, []page.Cell{{Text: "Taken"}, {Text: n}})
+	}
+	return s
+}
+
+// methodSection says how the budget is worked out, and from what.
+func methodSection(b *building.Budget) page.TableSection {
+	s := page.TableSection{ID: "methods", Title: "How it is worked out", Heads: []page.Head{{Text: "What"}, {Text: "How, or how much"}, {Text: "From"}}}
+	for _, m := range building.Methods {
+		s.Rows = append(s.Rows, []page.Cell{{Text: m.Name}, {Text: m.Says}, {Text: "–"}})
+	}
+	for _, in := range b.Inputs {
+		s.Rows = append(s.Rows, []page.Cell{{Text: capital(in.Name)}, {Text: in.Value}, {Text: source(in.Source)}})
 	}
 	return s
 }

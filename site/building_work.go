@@ -1,13 +1,14 @@
 package site
 
 import (
+	"strings"
+
 	"wythe/renderer/building"
 	"wythe/renderer/detail"
 	"wythe/renderer/energy"
 	"wythe/renderer/figures"
 	"wythe/renderer/finding"
 	"wythe/renderer/section"
-	"wythe/renderer/units"
 )
 
 // built is a building as issued: each of its marks in the revision that the
@@ -106,27 +107,42 @@ func (b *built) context() building.Context {
 	return c
 }
 
-// psi is the linear transmittance of a junction with outside measures.
-func (b *built) psi(mark string) (units.LinearTransmittance, bool, string) {
-	e := b.l.byMark[mark]
-	if e == nil || b.now[mark] != nil {
-		return 0, false, "its heat flow is not solved for the revision that is pinned"
+// psi is the linear transmittance of a junction, in the revision that the
+// building pins. It is that of outside measures where there is one. A floor on
+// the ground is measured inside, as ISO 13370 measures it; beside an opening,
+// where outside faces never meet, inside measures are the opening's own.
+func (b *built) psi(mark string) building.Linear {
+	of := b.l
+	if old := b.lib[mark]; old != nil {
+		of = old
+	}
+	e := of.byMark[mark]
+	if e == nil {
+		return building.Linear{Why: "its file has errors"}
 	}
 	j := e.solved()
 	switch {
 	case j == nil || j.Section == nil:
-		return 0, false, "its section cannot be laid out"
+		return building.Linear{Why: "its section cannot be laid out"}
 	case j.Heat == nil:
 		for _, n := range j.NotComputed {
 			if n.Key == "heatflow" {
-				return 0, false, n.Why
+				return building.Linear{Why: n.Why}
 			}
 		}
-		return 0, false, "its heat flow is not solved"
-	case !j.Heat.Psi.HasExternal:
-		return 0, false, j.Heat.Psi.Why
+		return building.Linear{Why: "its heat flow is not solved"}
 	}
-	return j.Heat.Psi.External, true, ""
+	psi := &j.Heat.Psi
+	switch {
+	case psi.HasExternal:
+		return building.Linear{Psi: psi.External, Note: "ψ by outside dimensions"}
+	case psi.HasInternal && psi.Soil:
+		return building.Linear{Psi: psi.Internal, Note: "ψ by inside dimensions, as ISO 13370 measures the floor"}
+	case psi.HasInternal:
+		why, _, _ := strings.Cut(psi.Why, ";")
+		return building.Linear{Psi: psi.Internal, Note: "ψ by inside dimensions: " + why}
+	}
+	return building.Linear{Why: psi.Why}
 }
 
 // BuildingNamed returns the building of a title or of its address's last word, or

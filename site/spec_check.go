@@ -17,7 +17,7 @@ type drawn struct {
 }
 
 // drawnIn lists what a detail draws itself: layers with their members, parts.
-// What is not bought, such as air and ground, is left out.
+// What is not bought, such as air, ground and a weld, is left out.
 func drawnIn(d *detail.Detail) []drawn {
 	var out []drawn
 	add := func(m *material.Material, t units.Length, at finding.Position) {
@@ -40,18 +40,20 @@ func drawnIn(d *detail.Detail) []drawn {
 	}
 	if d.Junction != nil {
 		for _, p := range d.Junction.Parts {
-			add(p.Material, p.Thickness, p.At)
+			if p.SealWord != "weld" { // what is welded is
+				add(p.Material, p.Thickness, p.At)
+			}
 		}
 	}
 	return out
 }
 
-// specFindings hold what sections specify to what the details that they cite
-// draw. Only sections that say what they specify are held, and only the
-// details that one of those cites.
+// specFindings hold what sections specify, here or elsewhere, to what the
+// details that they cite draw. Only sections that say what they specify are
+// held, and only the details that one of those cites.
 func (l *Library) specFindings() finding.List {
 	var list finding.List
-	specified := map[*material.Material]bool{}
+	specified := map[string]bool{}
 	var held []*entry
 	for _, e := range l.specs {
 		if len(e.d.Spec.Specifies) == 0 || e.broken {
@@ -59,10 +61,13 @@ func (l *Library) specFindings() finding.List {
 		}
 		held = append(held, e)
 		for _, s := range e.d.Spec.Specifies {
-			specified[s.Material] = true
+			specified[s.Material.Name] = true
+		}
+		for _, m := range e.d.Spec.Elsewhere {
+			specified[m.Name] = true
 		}
 	}
-	said := map[*material.Material]bool{}
+	said := map[string]bool{}
 	for _, e := range held {
 		of := map[*material.Material][]units.Length{}
 		for _, c := range e.d.Cites {
@@ -74,9 +79,9 @@ func (l *Library) specFindings() finding.List {
 				if x.thickness > 0 {
 					of[x.m] = append(of[x.m], x.thickness)
 				}
-				if !specified[x.m] && !said[x.m] {
-					said[x.m] = true
-					list.Warnf(x.at, "not-specified", "add it to \"specifies:\" of a section", "%s draws %s, which no section specifies", to.d.Mark, x.m.Name)
+				if !specified[x.m.Name] && !said[x.m.Name] {
+					said[x.m.Name] = true
+					list.Warnf(x.at, "not-specified", "add it to \"specifies:\" of a section, or to \"elsewhere:\" where a section outside the library specifies it", "%s draws %s, which no section specifies", to.d.Mark, x.m.Name)
 				}
 			}
 		}

@@ -75,5 +75,12 @@ func (v view) specifiedSection(d *detail.Detail) page.TableSection {
 		}
 		s.Rows = append(s.Rows, []page.Cell{name, {Text: orDash(strings.Join(stated, ", "))}})
 	}
+	if len(d.Spec.Elsewhere) > 0 {
+		names := make([]string, len(d.Spec.Elsewhere))
+		for i, m := range d.Spec.Elsewhere {
+			names[i] = m.Name
+		}
+		s.Words = append(s.Words, "Specified in sections kept elsewhere: "+strings.Join(names, ", ")+".")
+	}
 	return s
 }

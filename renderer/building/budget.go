@@ -1,6 +1,7 @@
 package building
 
 import (
+	"fmt"
 	"math"
 	"sort"
 
@@ -28,9 +29,10 @@ type Line struct {
 	Kind Kind
 	Mark string // of the detail; ""
 	Name string // "windows in W-102"
-	// Area or Length is what is counted, net; the other is zero.
+	// Area, Length or Volume is what is counted, net; the others are zero.
 	Area   units.Area
 	Length units.Length
+	Volume units.Volume // of air, changed by the budget's Natural
 	// Transmittance is per area; Linear per length.
 	Transmittance units.ThermalTransmittance
 	Linear        units.LinearTransmittance
@@ -58,6 +60,7 @@ type Budget struct {
 	// NoClimate: the library names none, so that only couplings are given.
 	NoClimate bool
 
+	Inputs  []basis.Input       // what the sums rest on
 	Missing []basis.NotComputed // what is left out, and why
 	Notes   []string            // what was taken where nothing is stated
 }
@@ -74,9 +77,16 @@ type Context struct {
 	Climate  *climate.Climate // nil: none
 	Prices   []energy.Price
 	Assembly func(mark string) *figures.Assembly
-	// Psi gives a junction's linear thermal transmittance with outside
-	// measures, or why there is none.
-	Psi func(mark string) (psi units.LinearTransmittance, ok bool, why string)
+	// Psi gives a junction's linear thermal transmittance.
+	Psi func(mark string) Linear
+}
+
+// Linear is the linear thermal transmittance of a junction with outside
+// measures, or with those that its note names.
+type Linear struct {
+	Psi  units.LinearTransmittance
+	Note string
+	Why  string // why there is none; "" there is
 }
 
 // Solve returns a building's heat budget. It never fails: what is not stated
@@ -100,6 +110,7 @@ func Solve(c Context, d *detail.Detail) *Budget {
 		}
 		b.DegreeDays = dd
 	}
+	b.bases(c)
 	b.elements(c)
 	b.openings(c)
 	b.ground(c)
@@ -201,12 +212,12 @@ func (b *Budget) openings(Context) {
 
 func (b *Budget) junctions(c Context) {
 	for _, l := range b.Building.Building.Lengths {
-		psi, ok, why := c.Psi(l.Mark)
-		if !ok {
-			b.miss(l.Mark, why)
+		psi := c.Psi(l.Mark)
+		if psi.Why != "" {
+			b.miss(l.Mark, psi.Why)
 			continue
 		}
-		b.add(Line{Kind: Junction, Mark: l.Mark, Name: "junction", Length: l.Length, Linear: psi, WPerK: float64(psi) * float64(l.Length)})
+		b.add(Line{Kind: Junction, Mark: l.Mark, Name: "junction", Length: l.Length, Linear: psi.Psi, WPerK: float64(psi.Psi) * float64(l.Length), Note: psi.Note})
 	}
 }
 
@@ -239,8 +250,8 @@ func (b *Budget) air(c Context) {
 		return
 	}
 	b.Natural = natural
-	b.note("air change in use: that at 50 Pa over 20, a rough rule")
-	b.add(Line{Kind: Air, Name: "air leakage", WPerK: energy.LeakHeat(bd.Volume, natural)})
+	b.take("air change in use", fmt.Sprintf("%.3f per hour: %.2f at 50 Pa over %.0f", float64(natural), float64(at50), energy.UsualLeakDivisor), basis.Source{Text: "leakage as the building states it; the divisor is a rough rule", Kind: basis.CommonPractice})
+	b.add(Line{Kind: Air, Name: "air leakage", Volume: bd.Volume, WPerK: energy.LeakHeat(bd.Volume, natural), Note: "volume times air change in use"})
 }
 
 // sum adds the lines up, ranks them, and prices the year.

@@ -59,7 +59,7 @@ func byMark(b *Budget, kind Kind, mark string) *Line {
 
 func TestBudget(t *testing.T) {
 	c, d := library(t, house)
-	c.Psi = func(string) (units.LinearTransmittance, bool, string) { return 0.1, true, "" }
+	c.Psi = func(string) Linear { return Linear{Psi: 0.1} }
 	b := Solve(c, d)
 	// R of the wall: 0.192/0.04 + 0.13 + 0.07 = 5: U 0.2 on 120 - 20 m².
 	near(t, "wall, W/K", byMark(b, Element, "W-102").WPerK, 20, 1e-9)
@@ -114,7 +114,7 @@ func TestMissing(t *testing.T) {
 
 func TestSavings(t *testing.T) {
 	c, d := library(t, house)
-	c.Psi = func(string) (units.LinearTransmittance, bool, string) { return 0.1, true, "" }
+	c.Psi = func(string) Linear { return Linear{Psi: 0.1} }
 	list := Savings(c, d)
 	for _, s := range list {
 		switch {

@@ -104,7 +104,7 @@ func (b *Budget) slab(c Context, u detail.AreaUse) {
 		return
 	}
 	if note != "" {
-		b.note(note)
+		b.note(u.Mark + ": " + note)
 	}
 	s := &ground.Slab{Plan: ground.Plan{Area: u.Area, Perimeter: u.Perimeter, Wall: b.wallOf(fig)}, Soil: soil, Floor: r,
 		SurfaceInside: ground.SurfaceFloor, SurfaceOutside: ground.SurfaceOutside}
@@ -117,6 +117,7 @@ func (b *Budget) slab(c Context, u detail.AreaUse) {
 		b.miss(u.Mark, err.Error())
 		return
 	}
+	b.onGround(c, u.Mark, s.Plan, 0, result, soil, r)
 	b.addGround(c, Line{Kind: Ground, Mark: u.Mark, Name: fig.Detail.Title, Area: u.Area, Transmittance: result.WithEdge, WPerK: result.AnnualWPerK,
 		Note: "ISO 13370, slab on ground"}, result, 1)
 }
@@ -126,7 +127,7 @@ func (b *Budget) wallOf(fig *figures.Assembly) units.Length {
 	if g := fig.Detail.Assembly.Ground; g != nil && g.Wall > 0 {
 		return g.Wall
 	}
-	b.note("wall about the floor on the ground: 0.3 m where none is stated (common practice)")
+	b.note(fig.Detail.Mark + ": wall about the floor 0.3 m, not stated (common practice)")
 	return figures.UsualWall
 }
 
@@ -140,7 +141,7 @@ func (b *Budget) basement(c Context, f detail.AreaUse, walls []detail.AreaUse) {
 		return
 	}
 	if note != "" {
-		b.note(note)
+		b.note(f.Mark + ": " + note)
 	}
 	area, conductance := 0.0, 0.0
 	for _, w := range walls {
@@ -166,6 +167,7 @@ func (b *Budget) basement(c Context, f detail.AreaUse, walls []detail.AreaUse) {
 		b.miss(f.Mark, err.Error())
 		return
 	}
+	b.onGround(c, f.Mark, s.Plan, f.Depth, r, soil, rf)
 	ofFloor := float64(f.Area) * float64(r.Transmittance)
 	inGround := float64(f.Depth) * float64(f.Perimeter)
 	share := ofFloor / r.AnnualWPerK

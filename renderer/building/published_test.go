@@ -81,9 +81,7 @@ func library(t *testing.T, files map[string]string) (Context, *detail.Detail) {
 	return Context{
 		Settings: &lib.Settings, Climate: lib.Climate,
 		Assembly: func(mark string) *figures.Assembly { return figures.OfAssembly(c, lib.Detail(mark)) },
-		Psi: func(mark string) (units.LinearTransmittance, bool, string) {
-			return 0, false, "not solved in this test"
-		},
+		Psi:      func(string) Linear { return Linear{Why: "not solved in this test"} },
 	}, lib.Buildings[0]
 }
 

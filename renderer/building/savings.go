@@ -61,9 +61,9 @@ func Savings(c Context, d *detail.Detail) []Saving {
 			continue
 		}
 		again := c
-		again.Psi = func(mark string) (units.LinearTransmittance, bool, string) {
+		again.Psi = func(mark string) Linear {
 			if mark == l.Mark {
-				return 0, true, ""
+				return Linear{}
 			}
 			return c.Psi(mark)
 		}

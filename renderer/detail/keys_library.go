@@ -41,6 +41,7 @@ efficiency | ratio | 280 %; 100 % where not given
 var specKeys = keysOf("specification section", "A section that cites details.", `
 *section | section number | 07 26 00
 specifies | list of specified | materials that the section specifies
+elsewhere | list of material | materials that sections kept elsewhere specify
 `).with(commonKeys)
 
 var specifiedKeys = keysOf("specified", "A material that a section specifies, with what it states of it.", `

@@ -364,6 +364,7 @@ type Scale float64
 type Spec struct {
 	Section   string // 07 26 00
 	Specifies []Specified
+	Elsewhere []*material.Material // that sections outside the library specify
 }
 
 // Building says where details are used.

@@ -22,6 +22,7 @@ func (r *reader) spec(front strict.Node) {
 	}
 	r.d.Spec.Section = s
 	r.specifies(m.Get("specifies"))
+	r.elsewhere(m.Get("elsewhere"))
 	r.markNode = n
 }
 

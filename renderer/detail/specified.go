@@ -1,6 +1,8 @@
 package detail
 
 import (
+	"slices"
+
 	"wythe/renderer/finding"
 	"wythe/renderer/material"
 	"wythe/renderer/strict"
@@ -34,6 +36,20 @@ func (r *reader) specifies(n strict.Node) {
 		default:
 			before[s.Material] = true
 			r.d.Spec.Specifies = append(r.d.Spec.Specifies, s)
+		}
+	}
+}
+
+// elsewhere reads the materials that sections outside the library specify.
+func (r *reader) elsewhere(n strict.Node) {
+	for _, i := range n.List() {
+		m := r.material(i)
+		switch {
+		case m == nil:
+		case slices.Contains(r.d.Spec.Elsewhere, m):
+			i.Errorf("stands-twice", "keep one of them", "%q stands twice", m.Name)
+		default:
+			r.d.Spec.Elsewhere = append(r.d.Spec.Elsewhere, m)
 		}
 	}
 }
