@@ -50,7 +50,8 @@ func (v view) assemblyPage(i int) *page.Assembly {
 	}
 	v.layerRows(p, d.Assembly, fig)
 	p.Figures, p.FiguresNote = v.figuresByQuestion(d, fig)
-	p.Peel = inline(sheet.PeelBack(d, set.Units), svg.Options{Prefix: page.PeelPrefix, Class: "peel", Page: once})
+	p.Peel = inline(sheet.PeelBack(d, set.Units, drawing.Wide), svg.Options{Prefix: page.PeelPrefix, Class: "peel", Page: once})
+	p.PeelPhone = inline(sheet.PeelBack(d, set.Units, drawing.Phone), svg.Options{Prefix: page.PeelPhonePrefix, Class: "peel", Page: once})
 	p.Steps = v.steps(d, fig, w, once)
 	return p
 }

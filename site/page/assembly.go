@@ -32,22 +32,25 @@ type Assembly struct {
 	Figures     []FigureGroup
 	FiguresNote string // the conditions: "Steady, 70 °F inside, 5 °F outside"
 
-	Body       prose.HTML // the author's prose
-	Cautions   []Caution
-	Used       []Link
-	Peel       template.HTML // the stack peeled back, as SVG; its ids start with PeelPrefix
-	Steps      []Step
-	References []prose.HTML
-	Revisions  []Revision
+	Body     prose.HTML // the author's prose
+	Cautions []Caution
+	Used     []Link
+	// Peel and PeelPhone are the stack peeled back, as SVG in two dresses; their
+	// ids start with PeelPrefix and PeelPhonePrefix.
+	Peel, PeelPhone template.HTML
+	Steps           []Step
+	References      []prose.HTML
+	Revisions       []Revision
 }
 
 // Prefixes of the ids in a page's drawings, without their hyphen. Pictures of
 // steps take StepPrefix and the step's number: "st4".
 const (
-	WidePrefix  = "w"
-	PhonePrefix = "n"
-	StepPrefix  = "st"
-	PeelPrefix  = "pb"
+	WidePrefix      = "w"
+	PhonePrefix     = "n"
+	StepPrefix      = "st"
+	PeelPrefix      = "pb"
+	PeelPhonePrefix = "pn"
 )
 
 // Toggle hides a kind of line on the screen. On paper all are shown.
@@ -122,7 +125,7 @@ func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
 	v.Body = w.notes(p.Body)
 	v.Cautions = w.cautions(p.Cautions)
 	v.Used = w.used(p.Used)
-	peeled, sequence := w.peel(p.Peel), w.sequence(p.Steps)
+	peeled, sequence := w.peel(p.Peel, p.PeelPhone), w.sequence(p.Steps)
 	v.Sequence = peeled + sequence
 	v.References = w.references(p.References)
 	v.Revisions = w.revisions(p.Revisions)
@@ -264,13 +267,13 @@ func (w *writer) boxes(list []Toggle) {
 }
 
 // peel writes the view of the stack peeled back.
-func (w *writer) peel(picture template.HTML) template.HTML {
+func (w *writer) peel(picture, phone template.HTML) template.HTML {
 	if picture == "" {
 		return ""
 	}
 	return w.part(func() {
 		w.section("peeled", "", "Peeled back", "Each layer stepped back from the one beneath")
-		w.raw(string(picture), `</section>`)
+		w.raw(`<div class="fig"><div class="wide">`, string(picture), `</div><div class="narrow">`, string(phone), `</div></div></section>`)
 	})
 }
 
