@@ -80,7 +80,7 @@ func writeAside(outputs []Output, p place, was *standing, o Options) (record Rec
 	if err := a.remove(planName); err != nil {
 		return Record{}, false, err
 	}
-	if err := o.Files.Settle(p.aside); err != nil {
+	if err := o.Files.Settle(p.aside, a.changed); err != nil {
 		return Record{}, false, writeError(p.aside, err)
 	}
 	return record, a.apart.Load(), nil

@@ -56,11 +56,11 @@ func (f *faulty) WriteFile(name string, data []byte) error {
 	return f.Files.WriteFile(name, data)
 }
 
-func (f *faulty) Settle(dir string) error {
+func (f *faulty) Settle(dir string, written []string) error {
 	if err := f.fails(); err != nil {
 		return err
 	}
-	return f.Files.Settle(dir)
+	return f.Files.Settle(dir, written)
 }
 
 func (f *faulty) Rename(from, to string) error {

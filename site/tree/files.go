@@ -9,8 +9,9 @@ type Files interface {
 	Mkdir(dir string) error
 	// WriteFile makes a new file; one that exists is an error.
 	WriteFile(name string, data []byte) error
-	// Settle makes all that was written below dir last through a power cut.
-	Settle(dir string) error
+	// Settle makes what was changed below dir last through a power cut: files
+	// that were written or named, and folders that files were taken out of.
+	Settle(dir string, changed []string) error
 	Rename(from, to string) error
 	// Exchange lets two folders change places in one step. It returns
 	// [ErrNoExchange] where the system has no such step.

@@ -2,16 +2,28 @@ package tree
 
 import (
 	"errors"
+	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
+	"sync"
 	"time"
 
 	"golang.org/x/sys/unix"
 )
 
-// Settle flushes the file system that holds dir in one call: about a
-// twentieth of the time that flushing each file takes.
-func (System) Settle(dir string) error {
+// fewFiles is how many files are flushed one by one: the system makes one
+// step of those that are asked for at a time, and need not flush what other
+// programs wrote.
+const fewFiles = 48
+
+// Settle flushes the files, or, of many, the whole file system in one call:
+// about a twentieth of the time that flushing each of a site's files takes.
+func (System) Settle(dir string, changed []string) error {
+	if len(changed) <= fewFiles {
+		return flushAll(append(foldersOf(dir, changed), changed...))
+	}
 	f, err := os.Open(dir)
 	if err != nil {
 		return err
@@ -21,6 +33,35 @@ func (System) Settle(dir string) error {
 		return &os.PathError{Op: "sync", Path: dir, Err: err}
 	}
 	return nil
+}
+
+// foldersOf are the folders that files lie in, up to and with dir.
+func foldersOf(dir string, files []string) []string {
+	seen := map[string]bool{dir: true}
+	for _, f := range files {
+		for d := filepath.Dir(f); len(d) > len(dir) && !seen[d]; d = filepath.Dir(d) {
+			seen[d] = true
+		}
+	}
+	return slices.Sorted(maps.Keys(seen))
+}
+
+func flushAll(names []string) error {
+	errs := make([]error, len(names))
+	var wait sync.WaitGroup
+	for i, name := range names {
+		wait.Go(func() {
+			f, err := os.Open(name)
+			if err == nil {
+				err = errors.Join(f.Sync(), f.Close())
+			}
+			if !errors.Is(err, fs.ErrNotExist) { // a folder that went with its files
+				errs[i] = err
+			}
+		})
+	}
+	wait.Wait()
+	return errors.Join(errs...)
 }
 
 // Exchange lets two folders change places by renameat2.

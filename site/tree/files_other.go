@@ -11,7 +11,7 @@ import (
 )
 
 // Settle flushes each file below dir.
-func (System) Settle(dir string) error {
+func (System) Settle(dir string, _ []string) error {
 	return filepath.WalkDir(dir, func(name string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() && runtime.GOOS == "windows" {
 			return err

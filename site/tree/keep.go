@@ -85,7 +85,9 @@ func (s *standing) linked(f *File, a *aside) bool {
 	}
 	if s.link != nil && !s.missing[f.Path] && a.clear(f.Path) == nil {
 		local := filepath.FromSlash(f.Path)
-		if s.link(filepath.Join(s.dir, local), filepath.Join(a.dir, local)) == nil {
+		full := filepath.Join(a.dir, local)
+		if s.link(filepath.Join(s.dir, local), full) == nil {
+			a.change(full)
 			return true
 		}
 	}

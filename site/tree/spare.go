@@ -7,6 +7,7 @@ import (
 	"path"
 	"path/filepath"
 	"sort"
+	"sync"
 	"sync/atomic"
 )
 
@@ -21,6 +22,8 @@ type aside struct {
 	// tree too.
 	had, has map[string]bool
 	root     *os.Root // for removals
+	mu       sync.Mutex
+	changed  []string // for [Files.Settle]
 	// apart says that a file which is the same in both trees is not one file.
 	apart atomic.Bool
 }
@@ -37,6 +40,7 @@ func (a *aside) remove(name string) error {
 	if err := a.files.Remove(a.root, filepath.FromSlash(name)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return writeError(filepath.Join(a.dir, filepath.FromSlash(name)), err)
 	}
+	a.change(filepath.Join(a.dir, filepath.FromSlash(path.Dir(name))))
 	return nil
 }
 
@@ -49,7 +53,15 @@ func (a *aside) write(name string, data []byte) error {
 	if err := a.files.WriteFile(full, data); err != nil {
 		return writeError(full, err)
 	}
+	a.change(full)
 	return nil
+}
+
+// change notes what must last.
+func (a *aside) change(full string) {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	a.changed = append(a.changed, full)
 }
 
 // takeAside returns the folder that the tree of the files named is made in,
