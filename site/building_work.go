@@ -108,9 +108,9 @@ func (b *built) context() building.Context {
 }
 
 // psi is the linear transmittance of a junction, in the revision that the
-// building pins. It is that of outside measures where there is one. A floor on
-// the ground is measured inside, as ISO 13370 measures it; beside an opening,
-// where outside faces never meet, inside measures are the opening's own.
+// building pins. It is that of outside measures where there is one; but a floor
+// on the ground is measured inside, as ISO 13370 measures it, and beside an
+// opening, where outside faces never meet, inside measures are the opening's own.
 func (b *built) psi(mark string) building.Linear {
 	of := b.l
 	if old := b.lib[mark]; old != nil {
@@ -134,10 +134,10 @@ func (b *built) psi(mark string) building.Linear {
 	}
 	psi := &j.Heat.Psi
 	switch {
-	case psi.HasExternal:
-		return building.Linear{Psi: psi.External, Note: "ψ by outside dimensions"}
 	case psi.HasInternal && psi.Soil:
 		return building.Linear{Psi: psi.Internal, Note: "ψ by inside dimensions, as ISO 13370 measures the floor"}
+	case psi.HasExternal:
+		return building.Linear{Psi: psi.External, Note: "ψ by outside dimensions"}
 	case psi.HasInternal:
 		why, _, _ := strings.Cut(psi.Why, ";")
 		return building.Linear{Psi: psi.Internal, Note: "ψ by inside dimensions: " + why}

@@ -82,7 +82,7 @@ func TestFerryLandingByHand(t *testing.T) {
 	}
 	psi := func(mark string) float64 {
 		p := l.byMark[mark].solved().Heat.Psi
-		if p.HasExternal {
+		if p.HasExternal && !p.Soil {
 			return float64(p.External)
 		}
 		return float64(p.Internal)

@@ -3,10 +3,13 @@ package site
 import (
 	"fmt"
 	"io"
+	"math"
 	"strconv"
+	"strings"
 	"text/tabwriter"
 
 	"wythe/renderer/building"
+	"wythe/renderer/material"
 	"wythe/renderer/takeoff"
 	"wythe/renderer/units"
 	"wythe/site/page"
@@ -20,10 +23,10 @@ func (v view) takeoffPage(e *entry) *page.Tables {
 	r := building.Count(e.d, b.detail, b.section, system)
 	t := &page.Tables{Notices: b.notes, Files: []page.Link{{Href: takeoffCSV(e), Text: "takeoff.csv", Note: "for spreadsheets"}, {Href: e.href, Text: e.name, Note: "the building"}}}
 	t.Root, t.Title, t.Lead = e.root, "Takeoff of "+e.name, "Quantities by trade and material, net of openings, with laps and waste."
-	t.Sections = append(t.Sections, materialsSection(r, system))
+	t.Sections = append(t.Sections, v.netSection(e, system), materialsSection(r, system))
 	for _, q := range r.List {
 		n := len(t.Sections)
-		if n == 1 || t.Sections[n-1].Title != capital(q.Trade) {
+		if n == 2 || t.Sections[n-1].Title != capital(q.Trade) {
 			t.Sections = append(t.Sections, page.TableSection{ID: "trade-" + strconv.Itoa(n+1), Title: capital(q.Trade), Heads: []page.Head{
 				{Text: "Material"}, {Text: "In"}, {Text: "Net", Figures: true}, {Text: "To buy", Figures: true}, {Text: "As"}, {Text: "Waste, laps"}}})
 			n++
@@ -46,6 +49,31 @@ func (v view) takeoffPage(e *entry) *page.Tables {
 	}
 	t.Sections = append(t.Sections, limits)
 	return t
+}
+
+// netSection is each element gross and net, with the openings taken off it.
+func (v view) netSection(e *entry, s units.System) page.TableSection {
+	out := page.TableSection{ID: "net", Title: "Elements, gross and net", Heads: []page.Head{
+		{Text: "Element"}, {Text: "Gross", Figures: true}, {Text: "Openings taken off"}, {Text: "Net", Figures: true}}}
+	bd := e.d.Building
+	for _, u := range bd.Areas {
+		name := page.Cell{Text: u.Mark}
+		if to := v.link(u.Mark); to != nil {
+			name.Href, name.Sub = to.Href, to.Note
+		}
+		var off []string
+		for _, o := range bd.Openings {
+			if u.Gross && o.In == u.Mark {
+				off = append(off, o.What+" "+o.Area.Show(s))
+			}
+		}
+		words := strings.Join(off, ", ")
+		if words == "" && !u.Gross {
+			words = "stated net"
+		}
+		out.Rows = append(out.Rows, []page.Cell{name, {Text: u.Area.Show(s)}, {Text: orDash(words)}, {Text: building.NetArea(bd, u).Show(s)}})
+	}
+	return out
 }
 
 // materialsSection sums a takeoff up by material.
@@ -75,6 +103,12 @@ func materialsSection(r *building.Takeoff, s units.System) page.TableSection {
 			x.length += q.Length
 		}
 		x.pieces += q.Sheets + q.Rolls + q.Pieces
+		if q.Tape > 0 {
+			if sums["tape"] == nil {
+				sums["tape"] = &sum{}
+			}
+			sums["tape"].length += q.Tape
+		}
 	}
 	show := func(given bool, q units.Shower) page.Cell {
 		if !given {
@@ -82,13 +116,19 @@ func materialsSection(r *building.Takeoff, s units.System) page.TableSection {
 		}
 		return page.Cell{Text: q.Show(s)}
 	}
+	run := func(l units.Length) page.Cell {
+		if l == 0 {
+			return page.Cell{Text: "–"}
+		}
+		return page.Cell{Text: runOf(l, s)}
+	}
 	for _, name := range sortedKeys(sums) {
 		x := sums[name]
 		pieces := page.Cell{Text: "–"}
 		if x.pieces > 0 {
 			pieces.Text = strconv.Itoa(x.pieces)
 		}
-		out.Rows = append(out.Rows, []page.Cell{{Text: capital(name)}, show(x.area > 0, x.area), show(x.volume > 0, x.volume), show(x.length > 0, x.length), pieces})
+		out.Rows = append(out.Rows, []page.Cell{{Text: capital(name)}, show(x.area > 0, x.area), show(x.volume > 0, x.volume), run(x.length), pieces})
 	}
 	return out
 }
@@ -100,7 +140,7 @@ func netWords(q *building.Quantity, s units.System) string {
 	case q.Covered > 0:
 		return q.Covered.Show(s)
 	case q.Length > 0 && q.Volume == 0:
-		return q.Length.Show(s)
+		return runOf(q.Length, s)
 	case q.Pieces > 0:
 		return strconv.Itoa(q.Pieces)
 	}
@@ -114,11 +154,33 @@ func buyWords(q *building.Quantity, s units.System) string {
 	case q.Buy > 0:
 		return q.Buy.Show(s)
 	case q.Length > 0:
-		return q.Length.Show(s)
+		return runOf(q.Length, s)
 	case q.Pieces > 0:
 		return strconv.Itoa(q.Pieces)
 	}
 	return "–"
+}
+
+// poured reports whether a material is bought by volume, by the load.
+func poured(h material.Hatch) bool {
+	switch h {
+	case material.Concrete, material.ReinforcedConcrete, material.WashedStone, material.Stone, material.Sand, material.Mortar:
+		return true
+	}
+	return false
+}
+
+// runOf prints a length to be bought: a long one in whole feet or tenths of a
+// metre, rounded up.
+func runOf(l units.Length, s units.System) string {
+	step := units.Length(0.3048)
+	if s == units.Metric {
+		step = 0.1
+	}
+	if l > 10*step {
+		l = units.Length(math.Ceil(float64(l/step)-1e-9)) * step
+	}
+	return l.Show(s)
 }
 
 // unitsWords is what a yard sells: sheets, rolls, lengths, tape.
@@ -135,17 +197,20 @@ func unitsWords(q *building.Quantity, s units.System) string {
 		words = append(words, plural(q.Rolls, "roll")+size)
 	}
 	const yard = 0.764554857984 // m³ of a cubic yard
-	if q.Form == takeoff.Volume && q.Volume >= yard/2 && s == units.Inch {
+	if q.Form == takeoff.Volume && poured(q.Hatch) && s == units.Inch {
 		words = append(words, fmt.Sprintf("%.1f cu yd", float64(q.Volume)/yard))
 	}
+	if q.Hatch == material.LooseFill && q.Mass > 0 {
+		words = append(words, q.Mass.Show(s)+" in bags")
+	}
 	if q.Covered > 0 && q.Length > 0 {
-		words = append(words, q.Length.Show(s)+" of members")
+		words = append(words, runOf(q.Length, s)+" of members")
 	}
 	if q.Covered == 0 && q.Length > 0 && q.Volume > 0 {
-		words = append(words, q.Length.Show(s)+" long")
+		words = append(words, runOf(q.Length, s)+" long")
 	}
 	if q.Tape > 0 {
-		words = append(words, q.Tape.Show(s)+" of tape")
+		words = append(words, runOf(q.Tape, s)+" of tape")
 	}
 	out := ""
 	for i, w := range words {

@@ -49,13 +49,11 @@ func (b *Budget) bases(c Context) {
 func (b *Budget) onGround(c Context, mark string, plan ground.Plan, depth units.Length, r *ground.Result, soil ground.Soil, floor units.ThermalResistance) {
 	system := c.Settings.Units
 	words := fmt.Sprintf("area %s, perimeter %s, B′ %s, d_t %s, %s, floor %s, wall %s",
-		plan.Area.Show(system), plan.Perimeter.Show(system), r.BPrime.Show(system), r.Dt.Show(system), soilWords(soil, system), floor.Show(system), plan.Wall.Show(system))
+		plan.Area.Show(system), plan.Perimeter.Show(system), r.BPrime.Show(system), r.Dt.Show(system), soilWords(soil), floor.Show(system), plan.Wall.Show(system))
 	if depth > 0 {
 		words += ", depth " + depth.Show(system)
 	}
 	b.take("ground under "+mark, words, basis.Source{Text: "ISO 13370:2017; area, perimeter and depth as stated", Kind: basis.FromMemory})
 }
 
-func soilWords(s ground.Soil, system units.System) string {
-	return s.Name + " of " + s.Conductivity.Show(system)
-}
+func soilWords(s ground.Soil) string { return fmt.Sprintf("%s of %.1f W/mK", s.Name, float64(s.Conductivity)) }

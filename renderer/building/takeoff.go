@@ -21,6 +21,7 @@ type Quantity struct {
 	Mark     string // of the detail it is in
 	Part     string // the layer, or the junction's part
 	Form     takeoff.Form
+	Hatch    material.Hatch // of the material; "" of what is no layer and no part
 
 	Gross, Net units.Area // of the element, before and after its openings; 0 of a junction's part
 	Covered    units.Area // all courses
@@ -129,8 +130,16 @@ func (t *Takeoff) element(b *detail.Building, u detail.AreaUse, d *detail.Detail
 		return
 	}
 	trade := trades(d)
+	hatch := map[string]material.Hatch{}
+	for _, l := range d.Assembly.Layers {
+		hatch[l.Material.Name] = l.Material.Hatch
+		if l.Framing != nil {
+			hatch[l.Framing.Material.Name] = l.Framing.Material.Hatch
+		}
+	}
 	for _, it := range r.Items {
 		q := Quantity{
+			Hatch: hatch[it.Material],
 			Trade: trade(it.Layer), Material: it.Material, Mark: u.Mark, Part: it.Layer, Form: it.Form,
 			Gross: u.Area, Net: net, Covered: it.NetArea, Buy: it.Area, Volume: it.Volume, Length: it.Length, Tape: it.Tape, Mass: it.Mass,
 			Sheets: it.Sheets, Rolls: it.Rolls, Sheet: it.Sheet, Waste: it.Waste, Lap: it.LapFactor, Note: it.Note,
@@ -161,7 +170,7 @@ func (t *Takeoff) junction(d *detail.Detail, s *section.Section, length units.Le
 		}
 		q := Quantity{Trade: trade(p.Name), Mark: d.Mark, Part: p.Name, Form: takeoff.Area, Lap: 1}
 		if p.Material != nil {
-			q.Material = p.Material.Name
+			q.Material, q.Hatch = p.Material.Name, p.Material.Hatch
 			switch p.Material.Hatch {
 			case material.Earth, material.Air, material.None:
 				continue // nothing is bought
