@@ -55,7 +55,7 @@ func flushAll(names []string) error {
 			if err == nil {
 				err = errors.Join(f.Sync(), f.Close())
 			}
-			if !errors.Is(err, fs.ErrNotExist) { // a folder that went with its files
+			if !errors.Is(err, fs.ErrNotExist) && !errors.Is(err, unix.ENOTDIR) { // a folder that went with its files
 				errs[i] = err
 			}
 		})
