@@ -47,6 +47,7 @@ type faceLine struct {
 	at      geometry.Point
 	dx, dy  float64
 	surface int32
+	stretch int // of the outline between two cuts
 }
 
 // psi measures the coupling against the assemblies that reach a cut: U as
@@ -79,32 +80,68 @@ func (b *heatBuilder) psi(h *HeatFlow) PsiValues {
 	case floor != nil && len(stacks) == 2:
 		return b.groundPsi(h, floor, stacks)
 	case floor != nil:
-		return v.missing("%d assemblies reach a cut beside the floor on the ground; say them in `reference`", len(stacks)-1)
-	case len(stacks) != 2:
-		return v.missing("%d assemblies reach a cut, and two are known how to measure; say them in `reference`", len(stacks))
+		return v.missing("%d assemblies reach a cut beside the floor on the ground, and one is known how to measure; say them in `reference`", len(stacks)-1)
+	case len(stacks) == 1:
+		return v.missing("one assembly alone reaches a cut, and its length has no end to measure to; say it in `reference`")
 	}
 	for _, s := range stacks {
 		v.Flanks = append(v.Flanks, heatflow.Flank{Name: s.name, U: s.u})
 	}
-	a, c := &stacks[0], &stacks[1]
-	l, m, meets := meetingOf(a.inside, c.inside)
-	if !meets {
-		l, m = b.straight(a.inside), b.straight(c.inside)
-	}
-	v.Flanks[0].Internal, v.Flanks[1].Internal = l, m
+	b.insideLengths(v.Flanks, stacks)
 	v.HasInternal = true
-	if l, m, meets = meetingOf(a.outside, c.outside); meets {
-		v.HasExternal = true
-	} else if gap, inLine := inLine(a.outside, c.outside); inLine {
-		rest := (gap - v.Flanks[0].Internal - v.Flanks[1].Internal) / 2
-		l, m = v.Flanks[0].Internal+rest, v.Flanks[1].Internal+rest
-		v.HasExternal = true
-	} else {
-		v.Why = "the outside faces run side by side and never meet; say the lengths in `reference`"
-	}
-	v.Flanks[0].External, v.Flanks[1].External = l, m
+	v.HasExternal, v.Why = b.outsideLengths(v.Flanks, stacks)
 	v.take(h)
 	return v
+}
+
+// insideLengths measures inside faces to where they meet that of the flank next
+// to them in the room, or as far as they run straight on.
+func (b *heatBuilder) insideLengths(flanks []heatflow.Flank, stacks []cutStack) {
+	for i := range stacks {
+		a := &stacks[i]
+		k := partner(stacks, i, func(s *cutStack) int { return s.inside.stretch })
+		if k < 0 {
+			flanks[i].Internal = b.straight(a.inside)
+			continue
+		}
+		l, _, meets := meetingOf(a.inside, stacks[k].inside)
+		if !meets {
+			l = b.straight(a.inside)
+		}
+		flanks[i].Internal = l
+	}
+}
+
+// outsideLengths measures outside faces to where they meet; what lies between
+// two in one line is halved, beyond their inside lengths.
+func (b *heatBuilder) outsideLengths(flanks []heatflow.Flank, stacks []cutStack) (ok bool, why string) {
+	for i := range stacks {
+		a := &stacks[i]
+		k := partner(stacks, i, func(s *cutStack) int { return s.outside.stretch })
+		if k < 0 {
+			return false, "the outside face of " + a.name + " runs to a cut of its own; say the lengths in `reference`"
+		}
+		c := &stacks[k]
+		if l, _, meets := meetingOf(a.outside, c.outside); meets {
+			flanks[i].External = l
+		} else if gap, straight := inLine(a.outside, c.outside); straight {
+			flanks[i].External = flanks[i].Internal + (gap-flanks[i].Internal-flanks[k].Internal)/2
+		} else {
+			return false, "the outside faces run side by side and never meet; say the lengths in `reference`"
+		}
+	}
+	return true, ""
+}
+
+// partner returns the flank that shares the stretch of outline of another, on
+// the side that of tells; of two flanks each is the other's. −1: none.
+func partner(stacks []cutStack, i int, of func(s *cutStack) int) int {
+	for k := range stacks {
+		if k != i && (len(stacks) == 2 || of(&stacks[k]) == of(&stacks[i])) {
+			return k
+		}
+	}
+	return -1
 }
 
 func (v *PsiValues) take(h *HeatFlow) {
@@ -186,6 +223,7 @@ func outline(p *heatflow.Problem) (edges []rimEdge, next []int) {
 // ground; why says what stands in the way.
 func (b *heatBuilder) stacks() (out []cutStack, why string) {
 	edges, next := outline(b.view)
+	stretch := stretches(edges, next)
 	for i, before := range edges {
 		k := next[i]
 		if before.surface == none32 || k < 0 || edges[k].surface != none32 {
@@ -198,7 +236,9 @@ func (b *heatBuilder) stacks() (out []cutStack, why string) {
 		if k < 0 || len(run) > len(edges) {
 			continue
 		}
-		s, take, why := b.stack(run, faceOf(before, before.to, before.from), faceOf(edges[k], edges[k].from, edges[k].to))
+		first, last := faceOf(before, before.to, before.from), faceOf(edges[k], edges[k].from, edges[k].to)
+		first.stretch, last.stretch = stretch[i], stretch[k]
+		s, take, why := b.stack(run, first, last)
 		if why != "" {
 			return nil, why
 		}
@@ -209,10 +249,24 @@ func (b *heatBuilder) stacks() (out []cutStack, why string) {
 	return out, ""
 }
 
+// stretches names each edge of the outline by the run of faced edges it is of.
+func stretches(edges []rimEdge, next []int) []int {
+	of := make([]int, len(edges))
+	for i, e := range edges {
+		if e.surface == none32 || of[i] != 0 {
+			continue
+		}
+		for k := i; k >= 0 && edges[k].surface != none32 && of[k] != i+1; k = next[k] {
+			of[k] = i + 1
+		}
+	}
+	return of
+}
+
 func faceOf(e rimEdge, at, to geometry.Point) faceLine {
 	d := to.Sub(at)
 	l := math.Hypot(float64(d.X), float64(d.Y))
-	return faceLine{at, float64(d.X) / l, float64(d.Y) / l, e.surface}
+	return faceLine{at: at, dx: float64(d.X) / l, dy: float64(d.Y) / l, surface: e.surface}
 }
 
 // stack measures what is cut between two faces.
@@ -346,22 +400,34 @@ func (b *heatBuilder) straight(f faceLine) float64 {
 
 // groundPsi measures against the wall above grade, the wall below it and the
 // floor, by ISO 13370 for a floor as wide as the ground is modelled.
+//
+// Method: ISO 10211:2017, 12.4: inside, the wall from the floor up and half of
+// the floor's width; outside (the clause from memory), the wall from grade up and
+// the floor with the wall's thickness.
 func (b *heatBuilder) groundPsi(h *HeatFlow, floor *cutStack, stacks []cutStack) PsiValues {
 	v := PsiValues{Soil: true}
 	wall := &stacks[0]
 	if wall == floor {
 		wall = &stacks[1]
 	}
-	height, _, ok := meetingOf(wall.inside, floor.inside)
+	if math.Abs(floor.inside.dy) > 0.02 {
+		return v.missing("the view cuts a wall in the ground, with no floor on that side to measure it by; say the flanks in `reference`")
+	}
+	height, half, ok := meetingOf(wall.inside, floor.inside)
 	if !ok {
 		return v.missing("the inside faces of wall and floor do not meet")
 	}
-	width := h.Ground.Width
-	depth := math.Max(0, float64(b.grade-floor.inside.at.Y)*1e-6)
+	grade := b.grade
+	if h.Ground != nil {
+		half = float64(h.Ground.Width) / 2
+	} else if grade, ok = b.gradeInView(); !ok { // the author draws the soil: half the floor is what is in the view
+		return v.missing("no outside air lies on the soil")
+	}
+	depth := float64(grade-floor.inside.at.Y) * 1e-6
 	r := &ground.Basement{
-		Plan:  ground.Plan{Area: units.Area(width), Perimeter: 2, Wall: units.Length(wall.thickness)},
+		Plan:  ground.Plan{Area: units.Area(2 * half), Perimeter: 2, Wall: units.Length(wall.thickness)},
 		Soil:  ground.Soil{Name: "as modelled", Conductivity: units.Conductivity(floor.onSoil)},
-		Depth: units.Length(depth), Floor: units.ThermalResistance(floor.floor),
+		Depth: units.Length(max(depth, 0)), Floor: units.ThermalResistance(floor.floor),
 		Walls:        units.ThermalResistance(1/wall.u) - surfaceOf(b.view, wall.inside) - surfaceOf(b.view, wall.outside),
 		SurfaceFloor: surfaceOf(b.view, floor.inside), SurfaceWall: surfaceOf(b.view, wall.inside), SurfaceOutside: ground.SurfaceOutside,
 	}
@@ -369,18 +435,31 @@ func (b *heatBuilder) groundPsi(h *HeatFlow, floor *cutStack, stacks []cutStack)
 	if err != nil {
 		return v.missing("%s", reason(err))
 	}
-	above := height - depth
+	above := max(height-depth, 0) // from grade
 	v.Flanks = []heatflow.Flank{
-		{Name: wall.name, U: wall.u, Internal: max(above, 0)},
-		{Name: floor.name, U: float64(g.Transmittance), Internal: float64(width) / 2},
+		{Name: wall.name, U: wall.u, Internal: min(above, height), External: above},
+		{Name: floor.name, U: float64(g.Transmittance), Internal: half, External: half + wall.thickness},
 	}
 	if depth > 0 {
-		v.Flanks = append(v.Flanks, heatflow.Flank{Name: wall.name + " below grade", U: float64(g.Wall.Transmittance), Internal: min(depth, height)})
+		below := min(depth, height)
+		v.Flanks = append(v.Flanks, heatflow.Flank{Name: wall.name + " below grade", U: float64(g.Wall.Transmittance), Internal: below, External: below})
 	}
-	v.HasInternal = true
-	v.Why = "with a floor on the ground, inside dimensions are the measure"
+	v.HasInternal, v.HasExternal = true, true
 	v.take(h)
 	return v
+}
+
+// gradeInView returns the height of the soil that outside air lies on, µm.
+func (b *heatBuilder) gradeInView() (y int64, ok bool) {
+	for _, e := range b.view.Edges {
+		if e.Surface == none32 || !b.soil[max(e.Left, e.Right)] || b.spaces[b.view.Surfaces[e.Surface].Space].Inside {
+			continue
+		}
+		if top := max(b.view.Points[e.A].Y, b.view.Points[e.B].Y); !ok || top > y {
+			y, ok = top, true
+		}
+	}
+	return y, ok
 }
 
 func surfaceOf(p *heatflow.Problem, f faceLine) units.ThermalResistance {

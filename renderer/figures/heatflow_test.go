@@ -149,6 +149,9 @@ func TestHeatFlowOfFiniteElementSections(t *testing.T) {
 		r := &c.Results
 		if r.L2D != 0 {
 			near("L2D", float64(h.Coupling), r.L2D, 0.002*r.L2D)
+			if off := math.Abs(float64(h.Coupling)/r.L2D - 1); off > h.Error {
+				t.Errorf("%s: off by %.3g of itself, at most %.3g by its own word", c.ID, off, h.Error)
+			}
 			near("heat flow", h.HeatFlow, r.HeatFlow2, 0.002*r.HeatFlow2)
 			near("coldest", h.Coldest.Celsius, r.Coldest, 0.05)
 			near("temperature factor", h.Factor, r.Factor, 0.002)

@@ -53,15 +53,3 @@ func TestGroundExtent(t *testing.T) {
 		t.Errorf("%g out and down, %g in", out, in)
 	}
 }
-
-// L2D of a slab on ground takes the floor and the wall out and leaves the edge.
-func TestPsiGround(t *testing.T) {
-	got, err := PsiGround(0.9, 1.0, 0.2, 8, 0.12)
-	if err != nil {
-		t.Fatal(err)
-	}
-	isNear(t, "psi", got, 0.9-0.2-0.48, 1e-12)
-	if _, err := PsiGround(0.9, -1, 0.2, 8, 0.12); err == nil {
-		t.Error("a wall of negative height passed")
-	}
-}

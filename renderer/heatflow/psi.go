@@ -1,7 +1,5 @@
 package heatflow
 
-import "wythe/renderer/basis"
-
 // Flank is an assembly that runs from a junction to a cut.
 type Flank struct {
 	Name               string
@@ -20,23 +18,6 @@ func Psi(l2d float64, flanks []Flank) (internal, external float64) {
 		external -= f.U * f.External
 	}
 	return internal, external
-}
-
-// PsiGround returns the linear thermal transmittance of a wall's junction with
-// a floor on ground, W/(m·K). height is that of the wall above the floor in
-// the model, m; width the characteristic dimension B′, of which half is in the
-// model; floor is its U-value by ISO 13370.
-//
-// Method: ISO 10211:2017: Ψ_g = L2D − h_w U_w − 0.5 B′ U_g.
-// Errors: *units.RangeError for a length below zero.
-func PsiGround(l2d, height, wall, width, floor float64) (float64, error) {
-	if err := basis.NotNegative("height of the wall", height, "m"); err != nil {
-		return 0, err
-	}
-	if err := basis.Positive("characteristic dimension", width, "m"); err != nil {
-		return 0, err
-	}
-	return l2d - height*wall - 0.5*width*floor, nil
 }
 
 // SeriesU returns the U-value of layers between two surfaces, W/(m²·K): pairs
