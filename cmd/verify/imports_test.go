@@ -53,6 +53,7 @@ site/prose: figures
 site/page: site/prose sheet themes drawing/svg
 site/search: figures
 site/tree: trace
+site/specimen:
 site/revision: building
 site/cited: site/prose
 site: site/page site/search site/revision site/cited site/tree binder
