@@ -25,11 +25,18 @@ func TestEveryPageIsQuietAndFits(t *testing.T) {
 				if wide := ask[int](p, `document.documentElement.scrollWidth`); wide > int(s.width) {
 					t.Errorf("%s: %d px wide in a window of %d: %s", page, wide, s.width, ask[string](p, widest, s.width))
 				}
+				if !ask[bool](p, stamped) {
+					t.Errorf("%s: a drawing that is not issued does not say so", page)
+				}
 				p.blame(page)
 			}
 		})
 	}
 }
+
+// stamped holds where no drawing is without the words that its status asks
+// for: above it, or across it.
+const stamped = `[...document.querySelectorAll('.fig .nfc')].every(e => [e, ...e.closest('.fig').querySelectorAll('.main .k-stamp')].some(x => x.getBoundingClientRect().width > 0))`
 
 // widest names the elements that reach past the window.
 const widest = `[...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > %d + 1)

@@ -31,9 +31,9 @@ func (w *writer) bar(s *Site, f *Frame) template.HTML {
 			w.raw(`<span></span>`)
 		}
 		if f.Mark == indexMark {
-			w.raw(`<a class="ix-l js" hidden href="#q">Find</a></div>`)
+			w.raw(`<a class="ix-l js" href="#q">Find</a></div>`)
 		} else {
-			w.raw(`<button class="ix-l js" type="button" data-find hidden>Find</button><a class="ix-l" href="`)
+			w.raw(`<button class="ix-l js" type="button" data-find>Find</button><a class="ix-l" href="`)
 			w.text(w.root + indexHref)
 			w.raw(`">Index</a></div>`)
 		}
@@ -99,12 +99,12 @@ func (w *writer) block(s *Site, f *Frame, anchors []anchor) template.HTML {
 			}
 			w.raw(`</nav></div>`)
 		}
-		w.raw(`<div class="cell grow"></div>`,
+		w.raw(`<div class="cell grow"></div><div class="cell screen" id="keep" hidden></div>`,
 			`<div class="cell screen"><fieldset class="light"><legend class="k">Light</legend><div class="seg">`,
 			`<label><input type="radio" name="m" id="m-paper">Paper</label>`,
 			`<label><input type="radio" name="m" id="m-night">Night</label>`,
 			`<label><input type="radio" name="m" id="m-sun">Sun</label></div></fieldset></div>`,
-			`<div class="cell screen" id="keep" hidden></div><div class="cell screen js" hidden>`)
+			`<div class="cell screen js">`)
 		if f.Mark != indexMark {
 			w.raw(`<button class="btn" type="button" data-find>Find <kbd>/</kbd></button> `)
 		}
@@ -166,7 +166,11 @@ func (w *writer) jump(anchors []anchor) template.HTML {
 	return w.part(func() {
 		w.raw(`<nav class="jump" aria-label="Sections">`)
 		for _, a := range anchors {
-			w.raw(`<a href="#`, a.id, `">`)
+			if utf8.RuneCountInString(a.text) > 12 { // two places wide
+				w.raw(`<a class="w2" href="#`, a.id, `">`)
+			} else {
+				w.raw(`<a href="#`, a.id, `">`)
+			}
 			w.text(a.text)
 			w.raw(`</a>`)
 		}
@@ -210,7 +214,15 @@ func orDash(s string) string {
 // their readers do not get it.
 func (w *writer) strip(s *Site, f *Frame) template.HTML {
 	return w.part(func() {
-		w.raw(`<div class="tbp" aria-hidden="true">`)
+		w.raw(`<div class="tbp`)
+		by := f.DrawnBy != "" || f.CheckedBy != "" || f.IssuedFor != ""
+		if by {
+			w.raw(` by`)
+		}
+		if f.Code != "" {
+			w.raw(` coded`)
+		}
+		w.raw(`" aria-hidden="true">`)
 		cell := func(key string, write func()) {
 			w.raw(`<div><span class="k">`, key, `</span>`)
 			write()
@@ -248,13 +260,24 @@ func (w *writer) strip(s *Site, f *Frame) template.HTML {
 				w.text(f.Date)
 			}
 		})
+		if by {
+			w.raw(`<dl>`)
+			for _, b := range [...][2]string{{"Drawn by", f.DrawnBy}, {"Checked by", f.CheckedBy}, {"Issued for", f.IssuedFor}} {
+				if b[1] != "" {
+					w.raw(`<div><dt class="k">`, b[0], `</dt><dd>`)
+					w.text(b[1])
+					w.raw(`</dd></div>`)
+				}
+			}
+			w.raw(`</dl>`)
+		}
 		cell("Number", func() {
 			w.raw(`<span`, long(f.Mark), `><span class="big">`)
 			w.text(f.Mark)
 			w.raw(`</span>`)
 			w.raw(`</span>`)
 		})
-		w.raw(`</div>`)
+		w.raw(string(f.Code), `</div>`)
 	})
 }
 

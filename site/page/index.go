@@ -190,7 +190,7 @@ func (p *Index) Render(out io.Writer, set *themes.Set, s *Site) error {
 	v.Head = w.head(&p.Frame, nil)
 	v.Strip = w.strip(s, &p.Frame)
 	v.Find = w.part(func() {
-		w.raw(`<div class="find js" id="find" role="search" hidden><label class="vh" for="q">Find a mark, a title or a material</label>`,
+		w.raw(`<div class="find js" id="find" role="search"><label class="vh" for="q">Find a mark, a title or a material</label>`,
 			`<input type="search" id="q" placeholder="Find a mark, a title or a material" autocomplete="off"></div>`)
 	})
 	if len(p.Rows) > 0 || len(p.Parts) == 0 {
@@ -236,7 +236,7 @@ func (p *Index) filter(w *writer) template.HTML {
 			}
 			w.raw(`</div></fieldset>`)
 		}
-		w.raw(`<fieldset class="js" hidden><legend>Sort</legend><div class="chips">`)
+		w.raw(`<fieldset class="js"><legend>Sort</legend><div class="chips">`)
 		for i, key := range [...]string{"Mark", "Title", "Figure", "Status"} {
 			w.raw(`<label><input type="radio" name="so" id="so-`, key, `"`)
 			if i == 0 {

@@ -25,7 +25,6 @@ globalThis.wythe = (() => {
 })();
 (() => {
   const all = (q, from = document) => [...from.querySelectorAll(q)];
-  for (const e of all('.js')) e.hidden = false;
   document.getElementById('print')?.addEventListener('click', () => print());
 
   // Find: on each page but the index, which has a field of its own.
