@@ -65,6 +65,8 @@ func (v view) frame(i int) page.Frame {
 	if len(e.d.Revisions) > 0 {
 		f.Rev, f.Date = e.d.Revisions[0].Rev, day(e.d.Revisions[0].Date)
 	}
+	f.DrawnBy, f.CheckedBy, f.IssuedFor = e.d.DrawnBy, e.d.CheckedBy, e.d.IssuedFor
+	f.Code = v.pageCode(e.d)
 	beside := func(side string, n int) *page.Link {
 		if n < 0 || n >= len(v.details) {
 			v.reads.Record(side+"/"+e.d.Mark, trace.Missing)

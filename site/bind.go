@@ -12,6 +12,7 @@ import (
 	"wythe/renderer/drawing"
 	"wythe/renderer/finding"
 	"wythe/renderer/sheet"
+	"wythe/site/page"
 )
 
 // BindOptions say which details are bound into a set of sheets.
@@ -76,11 +77,25 @@ func (l *Library) address(place string) string {
 	return strings.TrimSuffix(site, "/") + "/" + place
 }
 
-// codeAddress is the address of a detail at its newest revision.
-func (l *Library) codeAddress(d *detail.Detail) string {
+// codeAddress is the address of a detail at its newest revision: that which is
+// drawn again from the history or, where none is held, its row on the detail's
+// page.
+func (v view) codeAddress(d *detail.Detail) string {
+	l := v.Library
+	if v.now != nil {
+		l = v.now
+	}
+	if l.lib.Settings.Site == "" {
+		return ""
+	}
 	place := folder(d.Mark) + "/"
 	if len(d.Revisions) > 0 && d.Revisions[0].Rev != "" {
-		place += "rev/" + d.Revisions[0].Rev + "/"
+		rev := d.Revisions[0].Rev
+		if v.now != nil || v.held(d.Mark, rev) != "" {
+			place += "rev/" + rev + "/"
+		} else {
+			place += "#" + page.RevisionID(rev)
+		}
 	}
 	return l.address(place)
 }
@@ -116,7 +131,7 @@ func (l *Library) sheetOf(e *entry, in map[string]bool) *binder.Sheet {
 	s := &binder.Sheet{
 		Entry: sheetEntry(d), Issued: d.Status == detail.Issued,
 		DrawnBy: d.DrawnBy, CheckedBy: d.CheckedBy, IssuedFor: d.IssuedFor,
-		Page: l.address(folder(d.Mark) + "/"), Code: l.codeAddress(d),
+		Page: l.address(folder(d.Mark) + "/"), Code: v.codeAddress(d),
 	}
 	b := &blocks{view: v, in: in}
 	w := v.words(e)
@@ -129,10 +144,13 @@ func (l *Library) sheetOf(e *entry, in map[string]bool) *binder.Sheet {
 		b.assemblyFigures(d, fig)
 	} else {
 		s.Draw = l.junctionDrawing(e, b.leads)
-		j := v.junction(e)
+		j := v.solved(e)
 		b.keynotes(d, j)
 		b.cautions(w)
 		b.revisions(d)
+		if j != nil && j.Section != nil {
+			b.figures(v.heatFlowRows(d, j))
+		}
 	}
 	if s.Draw == nil {
 		s.Why = "its section cannot be laid out; see: wythe review"

@@ -180,8 +180,10 @@ func inert(s string) string {
 // PageCode returns the code that leads from a print of a detail's page back
 // to it at its revision, as an SVG element for the page, at its size on
 // paper; "" where the library has no site, or its address makes no code.
-func (l *Library) PageCode(d *detail.Detail) template.HTML {
-	c, err := code.Of(l.codeAddress(d))
+func (l *Library) PageCode(d *detail.Detail) template.HTML { return l.view(nil).pageCode(d) }
+
+func (v view) pageCode(d *detail.Detail) template.HTML {
+	c, err := code.Of(v.codeAddress(d))
 	if err != nil {
 		return ""
 	}

@@ -164,6 +164,10 @@ const (
 )
 
 // fit says what goes on the first printed sheet: "" drawing and schedule;
+// blockRoom is the height of the title block along the foot, mm: that of its
+// code where it has one.
+func (f *Frame) blockRoom() float64 { return max(blockHeight, heightOf(f.Code)+1) }
+
 // "tall" the drawing alone, the schedule after it; "over" a drawing that
 // does not fit at its scale and is printed smaller, which the sheet says.
 func (p *Assembly) fit() string {
@@ -173,9 +177,9 @@ func (p *Assembly) fit() string {
 	}
 	height := heightOf(p.Wide)
 	switch {
-	case height+drawingClearing+blockHeight > sheetHeight:
+	case height+drawingClearing+p.blockRoom() > sheetHeight:
 		return "over"
-	case height+drawingClearing+blockHeight+tableHeight+rowHeight*float64(rows) > sheetHeight:
+	case height+drawingClearing+p.blockRoom()+tableHeight+rowHeight*float64(rows) > sheetHeight:
 		return "tall"
 	}
 	return ""

@@ -86,7 +86,7 @@ func (p *Junction) Render(out io.Writer, set *themes.Set, s *Site) error {
 	v.Head = w.head(&p.Frame, func() { w.fitness(p.UseFor, p.NotFor, p.Superseded) })
 	if p.Wide != "" {
 		v.Wide, v.Phone = p.Wide, p.Phone
-		if heightOf(p.Wide)+drawingClearing+blockHeight > sheetHeight || sizeOf(p.Wide, ` width="`) > sheetWidth {
+		if heightOf(p.Wide)+drawingClearing+p.blockRoom() > sheetHeight || sizeOf(p.Wide, ` width="`) > sheetWidth {
 			v.Fit = "over"
 		}
 		v.Stamps = w.stamps(p.Status, v.Fit == "over")

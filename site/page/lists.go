@@ -142,6 +142,10 @@ func (w *writer) references(list []prose.HTML) template.HTML {
 	})
 }
 
+// RevisionID is the id of a revision's row on a detail's page: a print leads
+// there where the revision has no page of its own.
+func RevisionID(rev string) string { return "issue-" + prose.Slug(rev) }
+
 // revisions writes the revision table, as given: newest first.
 func (w *writer) revisions(list []Revision) template.HTML {
 	if len(list) == 0 {
@@ -159,7 +163,7 @@ func (w *writer) revisions(list []Revision) template.HTML {
 		}
 		w.raw(`</tr></thead><tbody>`)
 		for _, r := range list {
-			w.raw(`<tr><th scope="row">`)
+			w.raw(`<tr id="`, RevisionID(r.Rev), `"><th scope="row">`)
 			if r.Href != "" {
 				w.link("", Link{Href: r.Href, Text: r.Rev})
 			} else {

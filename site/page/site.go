@@ -45,6 +45,11 @@ type Frame struct {
 	Prev, Next *Link
 	// Files are what of the detail can be taken along: its drawing, its schedule.
 	Files []Link
+	// Code leads a print back to the page, as an SVG element at its size on
+	// paper; "": the library has no address.
+	Code template.HTML
+	// DrawnBy, CheckedBy and IssuedFor stand on prints; "" each that is not said.
+	DrawnBy, CheckedBy, IssuedFor string
 	// Version changes with the detail: a page says when it has since it was
 	// last looked at. "" for a page without a mark.
 	Version string
