@@ -70,7 +70,7 @@ func (e *WriteError) Error() string {
 	}
 	mend := "mend that and publish again; the last good site stays as it was"
 	switch {
-	case errors.Is(e.Err, syscall.ENOSPC):
+	case errors.Is(e.Err, syscall.ENOSPC), tooMuch(e.Err):
 		mend = "free some room and publish again; the last good site stays as it was"
 	case errors.Is(e.Err, fs.ErrPermission), errors.Is(e.Err, syscall.EROFS):
 		mend = "the new site is written beside the old one, so that folder must be writable: give the rights, or publish elsewhere with --to"

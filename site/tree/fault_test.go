@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
-	"io/fs"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -242,26 +241,6 @@ func TestForeignFilesAsideAreNotRemoved(t *testing.T) {
 	}
 	if _, err := os.Stat(precious); err != nil {
 		t.Error(err)
-	}
-}
-
-func TestAFolderThatCannotBeWritten(t *testing.T) {
-	if os.Geteuid() == 0 {
-		// The system lets root write anywhere: ask the error type instead.
-		err := writeError("/srv/site", &fs.PathError{Op: "mkdir", Path: "/srv/.site.wythe-aside", Err: syscall.EACCES})
-		if s := err.Error(); !strings.HasPrefix(s, "cannot write /srv/site: permission denied\n\t") || !strings.Contains(s, "--to") {
-			t.Errorf("message %q", s)
-		}
-		return
-	}
-	dir := t.TempDir()
-	if err := os.Chmod(dir, 0o555); err != nil {
-		t.Fatal(err)
-	}
-	defer os.Chmod(dir, 0o777)
-	_, err := Publish(pages("one", "a"), Options{To: filepath.Join(dir, "published")})
-	if !errors.Is(err, fs.ErrPermission) || !strings.Contains(err.Error(), "--to") {
-		t.Errorf("got %v; want one line on rights", err)
 	}
 }
 

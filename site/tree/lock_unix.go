@@ -18,3 +18,8 @@ func tryLock(f *os.File) (held bool, err error) {
 	}
 	return false, err
 }
+
+// tooMuch reports whether a quota or a limit of size was met.
+func tooMuch(err error) bool {
+	return errors.Is(err, unix.EDQUOT) || errors.Is(err, unix.EFBIG)
+}
