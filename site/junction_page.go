@@ -67,7 +67,8 @@ func (v view) lesson(e *entry) *page.Junction {
 func (v view) drawn(p *page.Junction, e *entry, root string, once *svg.Page) *sheet.JunctionSheet {
 	d, set, j := e.d, v.View.Settings(), v.solved(e)
 	sh := sheet.NewJunction(d, j.Section, j.Continuity, set.Units)
-	look := sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: set.Units, Linked: true, Listed: true}, Heat: v.heat(j), Link: func(mark string) string {
+	near := sh.Corner(true)
+	look := sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: set.Units, Linked: true, Listed: true}, Framed: near != nil, Heat: v.heat(j), Link: func(mark string) string {
 		if to := v.link(mark); to != nil {
 			return root + to.Href
 		}
@@ -79,6 +80,10 @@ func (v view) drawn(p *page.Junction, e *entry, root string, once *svg.Page) *sh
 	p.Wide = inline(wide, svg.Options{Prefix: page.WidePrefix, Page: once})
 	p.Phone = inline(phone, svg.Options{Prefix: page.PhonePrefix, Page: once})
 	p.Scale, p.ScaleRatio = scaleWords(wide.Scale, set.Units)
+	if near != nil {
+		p.Enlarged = inline(near, svg.Options{Prefix: page.EnlargedPrefix, Page: once})
+		_, p.Times = scaleWords(near.Scale, set.Units)
+	}
 	p.Toggles = []page.Toggle{page.ToggleHatch, page.ToggleDimensions}
 	keys := map[string]int{}
 	for _, k := range sh.Keynotes() {

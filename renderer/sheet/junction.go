@@ -18,6 +18,9 @@ type JunctionLook struct {
 	// Link returns where a reference bubble leads: the address of a mark's
 	// page as seen from the drawing's. Nil: bubbles are not links.
 	Link func(mark string) string
+	// Framed frames the corner that [JunctionSheet.Corner] enlarges: it stands
+	// beside the drawing.
+	Framed bool
 	// Heat is the temperatures laid over the section; nil: none.
 	Heat *Heat
 }
@@ -82,6 +85,7 @@ type junction struct {
 	strings  chains          // dimensions
 	width    float64         // of the sheet, mm
 	bare     bool            // the phone's dress, or a picture: no words
+	part     bool            // of the section: framed
 	standing map[string]bool // in a picture of a step: what stands then; nil: all
 }
 
@@ -201,7 +205,13 @@ func (j *junction) sheet() *drawing.Drawing {
 	}
 	j.isotherms(rm, j.look.Heat)
 	j.controlLines(runs)
-	j.breakLines()
+	if j.part {
+		d.Shape(drawing.Tag{}, drawing.Stroke{Pen: drawing.PenSecondary, Ink: drawing.InkLine}, drawing.InkNone,
+			j.at, drawing.Point{X: j.at.X + j.x.length, Y: j.at.Y}, drawing.Point{X: j.at.X + j.x.length, Y: j.at.Y + j.y.length}, drawing.Point{X: j.at.X, Y: j.at.Y + j.y.length})
+	} else {
+		j.breakLines()
+	}
+	j.cornerFrame(rm)
 	j.references(references)
 	j.evidence()
 	d.Callouts(placed)

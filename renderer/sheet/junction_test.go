@@ -82,7 +82,7 @@ func TestJunctionGolden(t *testing.T) {
 			name string
 			look JunctionLook
 		}{
-			{"", JunctionLook{Look: Look{Dress: drawing.Wide, System: units.Inch, Linked: true, Listed: true}, Link: func(mark string) string { return "../" + mark + "/index.html" }}},
+			{"", JunctionLook{Look: Look{Dress: drawing.Wide, System: units.Inch, Linked: true, Listed: true}, Framed: true, Link: func(mark string) string { return "../" + mark + "/index.html" }}},
 			{"-phone", JunctionLook{Look: Look{Dress: drawing.Phone, System: units.Inch, Linked: true, Listed: true}}},
 			{"-thumb", JunctionLook{Look: Look{Dress: drawing.Thumb, System: units.Inch}}},
 			{"-step", JunctionLook{Look: Look{Dress: drawing.StepPicture, System: units.Inch, After: 2}}},

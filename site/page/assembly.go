@@ -51,6 +51,7 @@ const (
 	StepPrefix      = "st"
 	PeelPrefix      = "pb"
 	PeelPhonePrefix = "pn"
+	EnlargedPrefix  = "en"
 )
 
 // Toggle hides a kind of line on the screen. On paper all are shown.

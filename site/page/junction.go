@@ -24,6 +24,11 @@ type Junction struct {
 	Isotherms bool     // the drawing has them too
 	Toggles   []Toggle // what else of the drawing can be hidden
 
+	// Enlarged is the most crowded corner at a larger scale, its ids starting
+	// with EnlargedPrefix, and Times how that scale is printed; "" for none.
+	Enlarged template.HTML
+	Times    string
+
 	Keynotes   []Keynote
 	Continuity []Verdicts
 	// Corners says that three-way corners are not proved; "" leaves it out.
@@ -276,6 +281,11 @@ func (p *Junction) continuity(w *writer) template.HTML {
 				w.raw(`</b>`)
 			}
 			w.raw(`</p></div>`)
+		}
+		if p.Enlarged != "" {
+			w.raw(`<figure class="near">`, string(p.Enlarged), `<figcaption>Where most comes together, enlarged to `)
+			w.text(p.Times)
+			w.raw(`; framed in the drawing.</figcaption></figure>`)
 		}
 		if p.Corners != "" {
 			w.raw(`<p class="sub corners">`)
