@@ -16,6 +16,8 @@ type section struct {
 	parts  map[string]*Part
 	names  []string // of parts, in order
 	levels []string
+	// placeless are the spaces without a place: faces must name them.
+	placeless []strict.Pair
 }
 
 // axis is the direction in which an edge is a place.

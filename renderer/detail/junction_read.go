@@ -1,6 +1,8 @@
 package detail
 
 import (
+	"slices"
+
 	"wythe/renderer/material"
 	"wythe/renderer/strict"
 	"wythe/renderer/units"
@@ -250,7 +252,9 @@ func (s *section) space(p strict.Pair) *Space {
 	case !m.Has("as"):
 		p.Key.Errorf("space-as", "add \"as: inside\" or \"as: outside\"", "it is not said which the space %q is", sp.Name)
 	}
-	sp.Points = s.onePointOrMore(m.Get("at"))
+	if sp.Points = s.onePointOrMore(m.Get("at")); !m.Has("at") {
+		s.placeless = append(s.placeless, p)
+	}
 	if t, ok := strict.Quantity(m.Get("temperature"), units.ParseTemperature); ok {
 		sp.Temperature = &t
 	}
@@ -304,6 +308,11 @@ func (s *section) asked(m strict.Map) {
 			face.Surface = &r
 		}
 		j.Faces = append(j.Faces, face)
+	}
+	for _, p := range s.placeless {
+		if !slices.ContainsFunc(j.Faces, func(f Face) bool { return f.Space == p.Key.Written() }) {
+			p.Value.Errorf("missing-key", "add \"at:\", or say in \"faces:\" what faces it", "\"at\" is missing")
+		}
 	}
 	for _, n := range m.Get("reference").List() {
 		f, ok := open(n, flankKeys)

@@ -113,6 +113,7 @@ func TestJunctionMistakes(t *testing.T) {
 		// Spaces and what stands beside the parts.
 		{"space-as", j, strings.Replace(junctionOf(""), "  inside:", "  ▸attic: {at: [1 in, 1 in]}\n  inside:", 1), "as: inside"},
 		{"space-as", j, strings.Replace(junctionOf(""), "inside: {at", "inside: {as: ▸outside, at", 1), ""},
+		{"missing-key", j, strings.Replace(junctionOf(""), "inside: {at: [50 in, 50 in]}", "inside: ▸{temperature: 20 C}", 1), "faces"},
 		{"no-inside", j, strings.Replace(strings.Replace(junctionOf(""), "  inside: {at: [50 in, 50 in]}\n", "", 1), "  outside", "  ▸outside", 1), ""},
 		{"no-outside", j, strings.Replace(strings.Replace(junctionOf(""), "  outside: {at: [1 in, 50 in]}\n", "", 1), "  inside", "  ▸inside", 1), ""},
 		{"under-constrained", j, junctionOf("dimensions:\n  - ▸{from: footing.left, to: footing.right}\n"), "below"},

@@ -70,7 +70,7 @@ var repeatKeys = keysOf("repeat", "The same part again and again.", `
 `)
 
 var spaceKeys = keysOf("space", "A place of air, inside or outside.", `
-*at | point or list of point | a place in it
+at | point or list of point | a place in it; needed unless faces name the space
 as | one of inside, outside | which it is; its name says so where it is inside or outside
 temperature | temperature | where it is not that of the library
 surface | resistance | its surface resistance

@@ -3,6 +3,7 @@ package figures
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"wythe/renderer/basis"
 	"wythe/renderer/detail"
@@ -95,7 +96,7 @@ func HeatFlowOf(c Context, j *Junction, lookup func(mark string) *detail.Detail,
 		return nil, reason(err)
 	}
 	if !b.facesTwo() {
-		return nil, "the section faces one space: there is nothing to lose heat to"
+		return nil, strings.Join(append([]string{"the section faces one space: there is nothing to lose heat to"}, b.idle...), "; ")
 	}
 	h := &HeatFlow{Spaces: b.spaces, Temperatures: b.temperatures, Ground: b.ground, Notes: b.notes}
 	f, _, err := cache.Solve(b.p, heatflow.Options{Most: mostUnknowns})

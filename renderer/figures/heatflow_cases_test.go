@@ -141,10 +141,12 @@ func sections() map[string]*drawn {
 	all["balcony"] = faces(fine(balcony(), 0.0005)).ask(0.1, 0.1).ask(0.28, 0.6).ask(-0.5, 0.1).flank(wall, 1.5, 1.6).flank(wall, 1.5, 1.6)
 	all["balcony on steel bars"] = faces(fine(balcony(), 0.0005).box("foam", 0.035, 0.2, 0, 0.32, 0.2).box("steel", 50, 0.05, 0.03, 0.6, 0.042).box("steel", 50, 0.05, 0.16, 0.6, 0.168)).
 		ask(0.25, 0.1).ask(0.1, 0.036).flank(wall, 1.5, 1.6).flank(wall, 1.5, 1.6)
+	framed := plainU([2]float64{0.0125, 0.25}, [2]float64{0.2, 0.035}, [2]float64{0.012, 0.13})
 	// A steel web through insulation, its flanges in the boards.
 	all["steel in insulation"] = inOut().box("board", 0.25, 0, 0, 0.8, 0.0125).box("wool", 0.035, 0, 0.0125, 0.8, 0.2125).box("panel", 0.13, 0, 0.2125, 0.8, 0.2245).
 		box("steel", 50, 0.36, 0.0125, 0.44, 0.0145).box("steel", 50, 0.36, 0.2105, 0.44, 0.2125).box("steel", 50, 0.399, 0.0125, 0.401, 0.2125).
-		face("interior", 0.13, xy(0, 0), xy(0.8, 0)).face("exterior", 0.04, xy(0, 0.2245), xy(0.8, 0.2245)).ask(0.4, 0.1).ask(0.2, 0.1).ask(0.41, 0.05)
+		face("interior", 0.13, xy(0, 0), xy(0.8, 0)).face("exterior", 0.04, xy(0, 0.2245), xy(0.8, 0.2245)).ask(0.4, 0.1).ask(0.2, 0.1).ask(0.41, 0.05).
+		flank(framed, 0.4, 0.4).flank(framed, 0.4, 0.4)
 	// The same turned: every cut aslant.
 	turned := *all["steel in insulation"]
 	turned.turn = 33

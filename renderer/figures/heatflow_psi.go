@@ -95,7 +95,8 @@ func (b *heatBuilder) psi(h *HeatFlow) PsiValues {
 }
 
 // insideLengths measures inside faces to where they meet that of the flank next
-// to them in the room, or as far as they run straight on.
+// to them in the room, or as far as they run straight on; two that are one face
+// share it.
 func (b *heatBuilder) insideLengths(flanks []heatflow.Flank, stacks []cutStack) {
 	for i := range stacks {
 		a := &stacks[i]
@@ -107,6 +108,9 @@ func (b *heatBuilder) insideLengths(flanks []heatflow.Flank, stacks []cutStack) 
 		l, _, meets := meetingOf(a.inside, stacks[k].inside)
 		if !meets {
 			l = b.straight(a.inside)
+			if gap, one := inLine(a.inside, stacks[k].inside); one && l > gap-1e-5 {
+				l = gap / 2
+			}
 		}
 		flanks[i].Internal = l
 	}

@@ -116,6 +116,11 @@ func junction(t *testing.T, file string) (*HeatFlow, string) {
 	if d == nil || d.Junction == nil {
 		t.Fatalf("no junction: %v", lib.Findings.Items)
 	}
+	for _, f := range lib.Findings.Items {
+		if f.Rule != "no-outside" { // which a test asks for
+			t.Errorf("%s", f)
+		}
+	}
 	c := Context{Settings: &lib.Settings, Climate: lib.Climate}
 	return HeatFlowOf(c, OfJunction(c, d, lib.Detail), lib.Detail, heatflow.Cache{})
 }
@@ -228,6 +233,8 @@ func TestHeatFlowOfAPlainWall(t *testing.T) {
 		t.Errorf("flanks %v", h.Psi.Flanks)
 	}
 	near("U of a flank", h.Psi.Flanks[0].U, want, 1e-9)
+	near("psi inside", float64(h.Psi.Internal), 0, 1e-9)
+	near("psi outside", float64(h.Psi.External), 0, 1e-9)
 }
 
 func TestHeatFlowSaysWhyNot(t *testing.T) {
@@ -285,6 +292,23 @@ func TestFacesSettleSurfaces(t *testing.T) {
 	}
 	if l := float64(h.Coupling); l > 0.999/(r+0.25) || l < 0.5/(r+0.25) {
 		t.Errorf("half the face adiabatic: coupling %.6f, whole %.6f", l, 1/(r+0.25))
+	}
+}
+
+// A line of faces along which nothing ends is said, with its line in the file.
+func TestFacesThatSettleNothing(t *testing.T) {
+	h, why := junction(t, plainWall(`spaces:
+  inside: {as: inside, at: [-0.1 m, 0.5 m], temperature: 20 C}
+  outside: {as: outside, at: [0.6 m, 0.5 m], temperature: -5 C}
+faces:
+  - {along: [[0, 0], [0, 1 m]], space: inside, surface: 0.13 m2K/W}
+  - {along: [[0.1 m, 0], [0.1 m, 1 m]], space: inside, surface: 0.25 m2K/W}
+`))
+	if h == nil {
+		t.Fatal(why)
+	}
+	if len(h.Notes) != 1 || !strings.HasPrefix(h.Notes[0], "faces, line 14: ") {
+		t.Errorf("notes %q", h.Notes)
 	}
 }
 
