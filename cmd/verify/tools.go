@@ -9,8 +9,13 @@ import (
 	"strings"
 )
 
-// axeVersion is the release of axe-core that judges the pages.
-const axeVersion = "4.14.1"
+// script is a library of scripts that tests run in the browser.
+type script struct{ name, version, file, env, usedFor string }
+
+var scripts = []script{
+	{"axe-core", "4.14.1", "axe.min.js", "WYTHE_AXE", "judging pages"},
+	{"mammoth", "1.13.0", "mammoth.browser.min.js", "WYTHE_MAMMOTH", "reading documents back"},
+}
 
 // tool is a program the tests need.
 type tool struct {
@@ -23,7 +28,7 @@ var tools = []tool{
 	{[]string{"chromium", "chromium-browser", "google-chrome"}, []string{"chromium"}, "the browser tests"},
 	{[]string{"pdftoppm"}, []string{"poppler-utils"}, "measuring PDF sheets"},
 	{[]string{"zbarimg"}, []string{"zbar-tools"}, "reading the codes on sheets"},
-	{[]string{"npm"}, []string{"nodejs", "npm"}, "fetching axe-core"},
+	{[]string{"npm"}, []string{"nodejs", "npm"}, "fetching axe-core and mammoth"},
 }
 
 func (t tool) find() (string, bool) {
@@ -36,7 +41,7 @@ func (t tool) find() (string, bool) {
 }
 
 // bringTools installs what is missing with the system's package manager, and
-// axe-core into the user's cache.
+// scripts into the user's cache.
 func (b *bench) bringTools() error {
 	if err := b.command("go", "version").run(); err != nil {
 		return fmt.Errorf("go does not run: %w", err)
@@ -58,11 +63,14 @@ func (b *bench) bringTools() error {
 		}
 	}
 	chromium, _ := tools[0].find()
-	axe, err := b.bringAxe()
-	if err != nil {
-		return err
+	b.env = append(b.env, "WYTHE_CHROMIUM="+chromium)
+	for _, s := range scripts {
+		file, err := b.bring(s)
+		if err != nil {
+			return err
+		}
+		b.env = append(b.env, s.env+"="+file)
 	}
-	b.env = append(b.env, "WYTHE_CHROMIUM="+chromium, "WYTHE_AXE="+axe)
 	return nil
 }
 
@@ -90,27 +98,27 @@ func (b *bench) install(missing []tool) error {
 	return nil
 }
 
-// bringAxe returns the path of axe-core's script, installed where needed.
-func (b *bench) bringAxe() (string, error) {
+// bring returns the path of a script, installed where needed.
+func (b *bench) bring(s script) (string, error) {
 	cache, err := os.UserCacheDir()
 	if err != nil {
-		return "", fmt.Errorf("no cache folder for axe-core: %w", err)
+		return "", fmt.Errorf("no cache folder for %s: %w", s.name, err)
 	}
-	dir := filepath.Join(cache, "wythe-verify", "axe-core-"+axeVersion)
-	script := filepath.Join(dir, "node_modules", "axe-core", "axe.min.js")
-	if _, err := os.Stat(script); err == nil {
-		return script, nil
+	dir := filepath.Join(cache, "wythe-verify", s.name+"-"+s.version)
+	file := filepath.Join(dir, "node_modules", s.name, s.file)
+	if _, err := os.Stat(file); err == nil {
+		return file, nil
 	}
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return "", err
 	}
-	fmt.Fprintf(b.stdout, "installing axe-core %s into %s\n", axeVersion, dir)
-	npm, _ := tools[2].find()
-	if err := b.command(npm, "install", "--prefix", dir, "--ignore-scripts", "--no-audit", "--no-fund", "axe-core@"+axeVersion).run(); err != nil {
-		return "", fmt.Errorf("npm could not install axe-core: %w", err)
+	fmt.Fprintf(b.stdout, "installing %s %s, for %s, into %s\n", s.name, s.version, s.usedFor, dir)
+	npm, _ := tools[len(tools)-1].find()
+	if err := b.command(npm, "install", "--prefix", dir, "--ignore-scripts", "--no-audit", "--no-fund", s.name+"@"+s.version).run(); err != nil {
+		return "", fmt.Errorf("npm could not install %s: %w", s.name, err)
 	}
-	if _, err := os.Stat(script); err != nil {
-		return "", fmt.Errorf("npm ended well, yet axe-core is not there: %w", err)
+	if _, err := os.Stat(file); err != nil {
+		return "", fmt.Errorf("npm ended well, yet %s is not there: %w", s.name, err)
 	}
-	return script, nil
+	return file, nil
 }

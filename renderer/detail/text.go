@@ -109,9 +109,14 @@ func braces(s string, figure func(open, close int), rest func(from, to int)) {
 	}
 }
 
-// marks finds the marks of s[from:to].
+// marks finds the marks of s[from:to]. What a section cites goes into a
+// contract: there a mark or a revision that is not is an error.
 func (c *texts) marks(s string, from, to int, at func(int) finding.Position) {
 	lib := c.r.lib
+	say := c.r.list.Warnf
+	if c.r.d.Spec != nil {
+		say = c.r.list.Errorf
+	}
 	for s := s[:to]; ; {
 		start, end, ok := lib.marks.Next(s, from)
 		if !ok {
@@ -125,11 +130,11 @@ func (c *texts) marks(s string, from, to int, at func(int) finding.Position) {
 		case lib.broken[mark]: // its own file says what is wrong
 			continue
 		case d == nil:
-			c.r.list.Warnf(at(start), "unknown-mark", "correct the mark, or write the detail",
+			say(at(start), "unknown-mark", "correct the mark, or write the detail",
 				"%q fits the marks of this library but names no detail", mark)
 			continue
 		case rev != "" && !d.hasRevision(rev):
-			c.r.list.Warnf(at(start), "unknown-revision", "name a revision of its table, or none",
+			say(at(start), "unknown-revision", "name a revision of its table, or none",
 				"%s has no revision %s", mark, rev)
 		}
 		cite := Cite{mark, rev}

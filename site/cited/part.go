@@ -112,6 +112,7 @@ type reader struct {
 	run        []*run // of each open paragraph; nil outside a run
 	propsFrom  int
 	links      int // open links and simple fields
+	struck     int // open elements of what was moved away
 }
 
 func (r *reader) token(t xml.Token, from, to int) error {
@@ -182,6 +183,8 @@ func (r *reader) begin(t *xml.StartElement, from, to int) {
 		r.p.count++
 	case r.is(t.Name, "hyperlink"), r.is(t.Name, "fldSimple"):
 		r.links++
+	case r.is(t.Name, "moveFrom"):
+		r.struck++
 	case par == nil:
 	case in == nil && r.is(t.Name, "r"):
 		container := 0
@@ -226,6 +229,8 @@ func (r *reader) end(name xml.Name, from, to int) {
 		r.paragraphs, r.run = r.paragraphs[:len(r.paragraphs)-1], r.run[:len(r.run)-1]
 	case r.is(name, "hyperlink"), r.is(name, "fldSimple"):
 		r.links = max(0, r.links-1)
+	case r.is(name, "moveFrom"):
+		r.struck = max(0, r.struck-1)
 	case in == nil:
 	case r.is(name, "rPr"):
 		if r.propsFrom > 0 && len(r.open) >= 2 && r.is(r.open[len(r.open)-2], "r") {
@@ -247,7 +252,7 @@ func (r *reader) end(name xml.Name, from, to int) {
 // chars takes the signs of a text element, each with its place.
 func (r *reader) chars(from, to int) {
 	_, in := r.current()
-	if in == nil || len(r.open) == 0 || !r.is(r.open[len(r.open)-1], "t") {
+	if in == nil || r.struck > 0 || len(r.open) == 0 || !r.is(r.open[len(r.open)-1], "t") {
 		return
 	}
 	raw := r.p.text[from:to]
