@@ -51,7 +51,7 @@ func runTests(m *testing.M) int {
 	if err != nil {
 		return fail("%v", err)
 	}
-	axe, err := findAxe()
+	axe, err := findScript("axe-core", "axe.min.js", "WYTHE_AXE")
 	if err != nil {
 		return fail("%v", err)
 	}
@@ -141,17 +141,18 @@ func findChromium() (string, error) {
 	return "", fmt.Errorf("these tests drive Chromium, which is not here; run: go run ./cmd/verify, which installs it")
 }
 
-func findAxe() (string, error) {
-	if path := os.Getenv("WYTHE_AXE"); path != "" {
+// findScript returns the path of a script that verify installs.
+func findScript(name, file, env string) (string, error) {
+	if path := os.Getenv(env); path != "" {
 		return path, nil
 	}
 	cache, err := os.UserCacheDir()
 	if err != nil {
 		return "", err
 	}
-	found, err := filepath.Glob(filepath.Join(cache, "wythe-verify", "axe-core-*", "node_modules", "axe-core", "axe.min.js"))
+	found, err := filepath.Glob(filepath.Join(cache, "wythe-verify", name+"-*", "node_modules", name, file))
 	if err != nil || len(found) == 0 {
-		return "", fmt.Errorf("these tests judge pages with axe-core, which is not in %s; run: go run ./cmd/verify, which installs it", cache)
+		return "", fmt.Errorf("these tests need %s, which is not in %s; run: go run ./cmd/verify, which installs it", name, cache)
 	}
 	return found[len(found)-1], nil
 }
