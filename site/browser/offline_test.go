@@ -8,9 +8,10 @@ import (
 	"strings"
 	"sync/atomic"
 	"testing"
-	"time"
 
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/network"
+	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/storage"
 	"github.com/chromedp/chromedp"
 
@@ -192,6 +193,78 @@ func TestANewIssueIsTakenUpCleanly(t *testing.T) {
 	s.cut(p, false)
 }
 
+// TestANewIssueComesWhenAllTabsClose: with two tabs on the old issue the new
+// one waits, and nothing asks for it; with both closed the next tab has it,
+// page and index, and the old one's cache is gone.
+func TestANewIssueComesWhenAllTabsClose(t *testing.T) {
+	s := newShelf(t)
+	p, other := open(t, phone, "F-101/index.html"), open(t, desk, "F-101/index.html")
+	s.goTo(p, "F-101/index.html")
+	s.goTo(other, "index.html")
+	for _, tab := range []*tab{p, other} {
+		waitFor(tab, "the worker", `!!navigator.serviceWorker.controller && document.body.dataset.kept === 'yes'`)
+	}
+	const caches = `caches.keys().then(k => k.filter(n => !n.endsWith('kits')).sort().join(' '))`
+	first := ask[string](p, caches)
+	s.edit("assemblies/F-101.md", "title: Insulated basement slab", "title: Insulated cellar slab")
+	s.goTo(p, "F-101/index.html")
+	waitFor(p, "the new issue", `navigator.serviceWorker.getRegistration().then(r => !!r.waiting)`)
+	for name, tab := range map[string]*tab{"page": p, "index": other} {
+		if name == "index" {
+			s.goTo(other, "index.html")
+		}
+		if ask[bool](tab, `document.body.textContent.includes('cellar')`) {
+			t.Errorf("with both tabs open the %s is of the new issue", name)
+		}
+	}
+	both := ask[string](p, caches)
+	if len(strings.Fields(both)) != 3 && !strings.Contains(both, first) {
+		t.Errorf("while the new issue waits there are %q; before %q", both, first)
+	}
+	call(p, cdppage.Close, cdp.Empty{})
+	call(other, cdppage.Close, cdp.Empty{})
+	again := open(t, phone, "F-101/index.html")
+	waitFor(again, "the new page", `(async () => { if (location.origin !== '`+s.address+`') location.href = '`+s.address+`/F-101/index.html'; return `+heading+` === 'Insulated cellar slab' && !!navigator.serviceWorker.controller })()`)
+	s.goTo(again, "index.html")
+	if !ask[bool](again, `document.body.textContent.includes('cellar')`) {
+		t.Error("after all tabs were closed the index is still of the old issue")
+	}
+	waitFor(again, "the old cache to go", caches+`.then(now => now !== '' && !now.includes('`+first+`'))`)
+	s.cut(again, true)
+	s.goTo(again, "F-101/index.html")
+	if h := ask[string](again, heading); h != "Insulated cellar slab" {
+		t.Errorf("without a net the new issue's page says %q", h)
+	}
+	s.cut(again, false)
+	call(again, storage.ClearDataForOrigin, storage.ClearDataForOriginParams{Origin: s.address, StorageTypes: "all"})
+}
+
+// TestAPageTakesNothingOfAnotherIssue: on a page of the old issue a drawing that
+// changed since is refused, rather than shown with words that are not its own;
+// one that did not change is taken.
+func TestAPageTakesNothingOfAnotherIssue(t *testing.T) {
+	s := newShelf(t)
+	p := s.visitor("F-101/index.html")
+	get := func(path string) string {
+		return ask[string](p, `fetch(wythe.root + %q).then(r => r.ok ? 'taken' : 'status ' + r.status, () => 'refused')`, path)
+	}
+	s.edit("assemblies/W-103.md", "title: ", "title: Other, ")
+	s.edit("assemblies/W-101.md", "thickness: 8 in", "thickness: 12 in")
+	for path, want := range map[string]string{"W-101/thumb.svg": "refused", "W-101/W-101.svg": "refused", "W-104/thumb.svg": "taken"} {
+		if got := get(path); got != want {
+			t.Errorf("on a page of the old issue %s is %s; want it %s", path, got, want)
+		}
+	}
+	// A page that was never kept comes whole from the new issue, and takes its drawings.
+	s.goTo(p, "W-103/index.html")
+	if h := ask[string](p, heading); !strings.HasPrefix(h, "Other, ") {
+		t.Fatalf("a page that was not kept says %q", h)
+	}
+	if got := get("W-101/thumb.svg"); got != "taken" {
+		t.Errorf("on a page of the new issue its own drawing is %s", got)
+	}
+}
+
 // TestASupersededPageSaysSo: a kept page says it is superseded as soon as
 // there is a net, before the new issue is asked for.
 func TestASupersededPageSaysSo(t *testing.T) {
@@ -212,8 +285,15 @@ func TestClearedStorageIsNoHarm(t *testing.T) {
 	p := s.visitor("F-101/index.html")
 	call(p, storage.ClearDataForOrigin, storage.ClearDataForOriginParams{Origin: s.address, StorageTypes: "cache_storage,local_storage"})
 	s.goTo(p, "F-102/index.html")
-	p.run(chromedp.Sleep(300 * time.Millisecond))
 	if h := ask[string](p, heading); !strings.Contains(h, "Workshop slab") {
 		t.Errorf("after clearing the page says %q", h)
 	}
+	// It keeps again: what was looked at since is there without a net.
+	waitFor(p, "the page kept", `caches.match(wythe.root + 'F-102/index.html').then(r => !!r)`)
+	s.cut(p, true)
+	s.goTo(p, "F-102/index.html")
+	if h := ask[string](p, heading); !strings.Contains(h, "Workshop slab") {
+		t.Errorf("after clearing and without a net the page says %q", h)
+	}
+	s.cut(p, false)
 }

@@ -14,11 +14,19 @@ const parse = (text) => new Map(text.trim().split('\n').map((line) => {
   const [path, sum, size] = line.split('\t');
   return [path, { sum, size: +size }];
 }));
+// The list of this generation. A device that cleared what was kept gets it
+// again, and with it what every set holds.
 const list = async () => {
-  if (!listed) {
-    const r = await (await caches.open(mine)).match(here + 'offline.txt');
-    listed = r ? parse(await r.text()) : new Map();
-  }
+  if (listed) return listed;
+  const cache = await caches.open(mine);
+  const r = await cache.match(here + 'offline.txt');
+  if (r) return listed = parse(await r.text());
+  try {
+    const again = await get('offline.txt'), bytes = await again.arrayBuffer();
+    if (!again.ok || await hash(bytes) !== generation) return new Map();
+    listed = parse(new TextDecoder().decode(bytes));
+    bring(core(listed), listed, cache).then(() => cache.put(here + 'offline.txt', copy(again, bytes))).catch(() => {});
+  } catch { return new Map(); }
   return listed;
 };
 // A copy of a response to keep: its headers, among them the content policy,
