@@ -172,7 +172,7 @@ var (
 
 // tab is one open page. What the page does wrong is gathered in faults.
 type tab struct {
-	t   *testing.T
+	t   testing.TB
 	ctx context.Context
 
 	mu     sync.Mutex
@@ -180,7 +180,7 @@ type tab struct {
 }
 
 // open opens a page of the site, at a path from its root.
-func open(t *testing.T, s screen, path string) *tab {
+func open(t testing.TB, s screen, path string) *tab {
 	t.Helper()
 	p := &tab{t: t}
 	tabContext, closeTab := chromedp.NewContext(bench.browser, chromedp.WithListener(p.listen))

@@ -21,6 +21,12 @@ func preview(t *testing.T) (dir, address string) {
 	if err := os.CopyFS(dir, os.DirFS(filepath.Join("..", "..", "details"))); err != nil {
 		t.Fatal(err)
 	}
+	return dir, previewOf(t, dir)
+}
+
+// previewOf serves a library and watches it.
+func previewOf(t testing.TB, dir string) (address string) {
+	t.Helper()
 	p, err := site.NewPreview(dir)
 	if err != nil {
 		t.Fatal(err)
@@ -40,7 +46,7 @@ func preview(t *testing.T) (dir, address string) {
 		server.Close()
 		p.Close()
 	})
-	return dir, server.URL
+	return server.URL
 }
 
 // blameAt is blame for a page that is served at an address of its own.
@@ -67,7 +73,7 @@ func (p *tab) until(expression string) {
 	p.t.Fatalf("in vain waited for: %s", expression)
 }
 
-func replace(t *testing.T, file, old, new string) {
+func replace(t testing.TB, file, old, new string) {
 	t.Helper()
 	data, err := os.ReadFile(file)
 	if err != nil || !strings.Contains(string(data), old) {
