@@ -20,7 +20,8 @@ func press(p *tab, id string) {
 }
 
 // TestLinesOfAJunction shows and hides its control lines, on a desk and on a
-// phone, with scripts and without. On paper all lines are shown.
+// phone, with scripts and without. Paper shows control lines where none are
+// chosen, and the isotherms, shaded, where those are.
 func TestLinesOfAJunction(t *testing.T) {
 	for _, s := range screens {
 		for _, scripts := range []bool{true, false} {
@@ -54,6 +55,20 @@ func TestLinesOfAJunction(t *testing.T) {
 				if lines() == 0 {
 					t.Error("the lines do not come back")
 				}
+				press(p, "ln-iso")
+				if n := ask[int](p, seen, "shade"); n != 0 || ask[int](p, seen, "isotherm") == 0 || ask[int](p, seen, "flow") == 0 {
+					t.Errorf("isotherms show with %d groups of shading, and %d of flow lines", n, ask[int](p, seen, "flow"))
+				}
+				press(p, "t-shd")
+				press(p, "t-flo")
+				for _, media := range []string{"print", "screen"} {
+					call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: media})
+					if ask[int](p, seen, "isotherm") == 0 || ask[int](p, seen, "shade") == 0 || ask[int](p, seen, "flow") != 0 || lines() != 0 {
+						t.Errorf("%s: isotherms %d, shades %d, flow lines %d, control lines %d; want the first two", media,
+							ask[int](p, seen, "isotherm"), ask[int](p, seen, "shade"), ask[int](p, seen, "flow"), lines())
+					}
+				}
+				press(p, "ln-ctl")
 				press(p, "t-hat")
 				if o := ask[string](p, `getComputedStyle(document.querySelector('.fig .wide .k-hatch')).opacity`); o == "1" {
 					t.Error("the hatch does not fade")
