@@ -1,10 +1,15 @@
 package figures
 
 import (
+	"fmt"
+
+	"wythe/renderer/basis"
 	"wythe/renderer/detail"
 	"wythe/renderer/geometry"
 	"wythe/renderer/heatflow"
 	"wythe/renderer/section"
+	"wythe/renderer/thermal"
+	"wythe/renderer/units"
 )
 
 // cavities gives air that no space claims its equivalent conductivity: by the
@@ -76,7 +81,20 @@ func (b *heatBuilder) cavity(owner int32, box geometry.Box, area float64) (float
 		if err != nil || r <= 0 {
 			return 0, err
 		}
-		b.note("%s: air of %.3g W/mK by the resistance of its layer", b.s.Regions[owner].Name, float64(l.Total())/float64(r))
+		name := b.s.Regions[owner].Name
+		if l.Ventilation == detail.SlightlyVentilated {
+			less, err := b.slight(b.s.Regions[owner].Mark, l)
+			if err == nil && less >= r {
+				err = fmt.Errorf("what lies outside it would count for less than nothing")
+			}
+			if err == nil {
+				r -= less
+				b.note("%s: slightly ventilated, its resistance lowered so that the assembly's total is that of ISO 6946:2017, 6.9.3", name)
+			} else {
+				b.note("%s: slightly ventilated, counted as unventilated: %s", name, reason(err))
+			}
+		}
+		b.note("%s: air of %.3g W/mK by the resistance of its layer", name, float64(l.Total())/float64(r))
 		return float64(l.Total()) / float64(r), nil
 	}
 	// Heat crosses the lesser extent: level where that is the width.
@@ -91,6 +109,42 @@ func (b *heatBuilder) cavity(owner int32, box geometry.Box, area float64) (float
 		b.note("air of %.0f by %.0f mm counts as a solid of %.3g W/mK (ISO 6946 annex D, ε 0.9, 10 °C)", along*1000, across*1000, lambda)
 	}
 	return lambda, err
+}
+
+// slight returns by how much slight ventilation of a layer lowers the total
+// resistance of its assembly: ISO 6946:2017, 6.9.3.
+func (b *heatBuilder) slight(mark string, of *detail.Layer) (units.ThermalResistance, error) {
+	missing := &basis.MissingError{Method: "ISO 6946:2017 6.9.3", Quantity: "assembly of the slightly ventilated layer", Put: "the junction"}
+	if b.lookup == nil || b.c.Settings == nil {
+		return 0, missing
+	}
+	d := b.lookup(mark)
+	if d == nil || d.Assembly == nil {
+		return 0, missing
+	}
+	stack, _, err := thermalStack(b.c, d.Assembly)
+	if err != nil {
+		return 0, err
+	}
+	var total [2]units.ThermalResistance
+	for i := range total {
+		solved, err := thermal.Solve(stack)
+		if err != nil {
+			return 0, err
+		}
+		if !solved.Resistance.Computed {
+			return 0, &basis.MissingError{Method: "ISO 6946:2017 6.9.3", Quantity: "total resistance of " + mark, Put: "the assembly"}
+		}
+		total[i] = 1 / units.ThermalResistance(solved.Transmittance)
+		for k, l := range d.Assembly.Layers {
+			if l.Name == of.Name {
+				air := *stack.Layers[k].Air
+				air.Ventilation = thermal.Unventilated
+				stack.Layers[k].Air = &air
+			}
+		}
+	}
+	return total[1] - total[0], nil
 }
 
 // outdoors returns the first space that is outside.

@@ -11,6 +11,8 @@ import (
 	"wythe/renderer/heatflow"
 	"wythe/renderer/material"
 	"wythe/renderer/section"
+	"wythe/renderer/thermal"
+	"wythe/renderer/units"
 )
 
 // heatBuilder turns a section into a problem of heat flow.
@@ -172,7 +174,9 @@ func (b *heatBuilder) addRegion(lambda float64, r *section.Region) int32 {
 }
 
 // conductivity of a region, W/(m·K). A framed layer is drawn between its
-// members and solved with both, each by its share.
+// members and solved with both, as one that conducts alike throughout (ISO
+// 10211:2017, quasi-homogeneous layers): wood by its share, steel studs by the
+// effective resistance of ASHRAE 90.1.
 func (b *heatBuilder) conductivity(r *section.Region) (float64, error) {
 	if l := r.LayerOf; l != nil {
 		t, _, err := thermalLayer(b.set(), b.direction(r.Mark), l)
@@ -184,8 +188,16 @@ func (b *heatBuilder) conductivity(r *section.Region) (float64, error) {
 			lambda = float64(l.Total()) / float64(t.Resistance)
 		}
 		switch f := t.Framing; {
-		case t.Studs != nil || f != nil && f.Metal:
-			b.note("%s: drawn and solved between its metal studs, without them", r.Name)
+		case t.Studs != nil:
+			s, err := thermal.SteelStuds(*t.Studs, units.ThermalResistance(float64(l.Total())/lambda))
+			if err != nil {
+				b.note("%s: drawn and solved between its metal studs, without them: %s", r.Name, reason(err))
+				break
+			}
+			b.note("%s: solved with its steel studs, %.0f %% of the resistance between them (ASHRAE 90.1, table A9.2-1)", r.Name, 100*float64(s.Factor))
+			lambda = float64(l.Total()) / float64(s.Effective)
+		case f != nil && f.Metal:
+			b.note("%s: drawn and solved between its metal members, without them: no method counts these", r.Name)
 		case f != nil && f.Fraction > 0:
 			b.note("%s: solved with its framing, %.0f %% of its width", r.Name, 100*float64(f.Fraction))
 			lambda += float64(f.Fraction) * (float64(f.Conductivity) - lambda)
