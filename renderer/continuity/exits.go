@@ -96,22 +96,27 @@ type Mismatch struct {
 // A junction whose chain leaves by two layers of one assembly agrees with any
 // that uses either.
 func Mismatches(list []Handover) []Mismatch {
+	type place struct {
+		mark    string
+		control detail.Control
+	}
+	at := map[place][]int{} // of list
+	hands := make(map[Handover]bool, len(list))
+	for i, h := range list {
+		p := place{h.Mark, h.Control}
+		at[p] = append(at[p], i)
+		hands[h] = true
+	}
 	var out []Mismatch
 	for i, a := range list {
-		for _, b := range list[i+1:] {
-			if a.Mark != b.Mark || a.Control != b.Control || a.Junction == b.Junction || a.Layer == b.Layer {
-				continue
-			}
-			if hands(list, a.Junction, b) || hands(list, b.Junction, a) {
+		for _, k := range at[place{a.Mark, a.Control}] {
+			b := list[k]
+			if k <= i || a.Junction == b.Junction || a.Layer == b.Layer ||
+				hands[Handover{a.Junction, b.Mark, b.Layer, b.Control}] || hands[Handover{b.Junction, a.Mark, a.Layer, a.Control}] {
 				continue
 			}
 			out = append(out, Mismatch{a.Mark, a.Control, a, b})
 		}
 	}
 	return out
-}
-
-func hands(list []Handover, junction string, like Handover) bool {
-	like.Junction = junction
-	return slices.Contains(list, like)
 }

@@ -40,6 +40,9 @@ type keptFile struct {
 	names    string
 	finished *Detail
 	findings []finding.Item
+	// Of a junction, what it came to lay, and the materials it came to name.
+	lays []*Assembly       // by laid; nil of what is no assembly
+	took map[string]string // hash by name
 }
 
 // NewAgain returns a reader of the library in a folder.
@@ -78,6 +81,9 @@ func (a *Again) begin(l *Library) *round {
 	r := &round{a, l, map[string]string{}, time.Now()}
 	for _, k := range a.files {
 		for name := range k.materials {
+			r.material(name)
+		}
+		for name := range k.took {
 			r.material(name)
 		}
 	}
@@ -188,9 +194,10 @@ func (r *round) names() string {
 
 // finished gives a file taken as before what the rest of the library added to
 // it, where all names are as they were; false where it must be read anew:
-// junctions and buildings are, since they are made of others.
+// buildings are, since they are made of others, and junctions are that lay an
+// assembly which is not as it was.
 func (r *round) finished(reader *reader, names string) bool {
-	if r == nil || reader.d == nil || reader.d.Junction != nil || reader.d.Building != nil {
+	if r == nil || reader.d == nil || reader.d.Building != nil {
 		return false
 	}
 	k, known := r.files[reader.d.File]
@@ -200,25 +207,76 @@ func (r *round) finished(reader *reader, names string) bool {
 	if !known || k.reader != reader || k.names != names {
 		return false
 	}
+	if reader.d.Junction != nil {
+		if len(k.findings) > 0 || !slices.Equal(k.lays, r.laid(k.finished.laid)) {
+			return false
+		}
+		for name, hash := range k.took {
+			if r.hashes[name] != hash {
+				return false
+			}
+		}
+		reader.d.Junction = r.relaid(k.finished.Junction)
+		reader.d.Sequence = k.finished.Sequence
+		reader.laid, reader.materials = slices.Clip(k.finished.laid), make(map[string]bool, len(k.took))
+		for name := range k.took {
+			reader.materials[name] = true
+		}
+	}
 	reader.d.Cites, reader.d.Figures = k.finished.Cites, k.finished.Figures
 	reader.list.Items = append(reader.list.Items, k.findings...)
 	return true
 }
 
-// keepFinished notes what the rest of the library added to each file.
+// laid are the assemblies of marks, as they are read now.
+func (r *round) laid(marks []string) []*Assembly {
+	out := make([]*Assembly, len(marks))
+	for i, mark := range marks {
+		if d := r.lib.byMark[mark]; d != nil {
+			out[i] = d.Assembly
+		}
+	}
+	return out
+}
+
+// relaid is a junction that lays the same assemblies, as they are read now.
+func (r *round) relaid(was *Junction) *Junction {
+	j := *was
+	j.Parts = make([]*Part, len(was.Parts))
+	for i, p := range was.Parts {
+		if p.Assembly != nil {
+			part := *p
+			part.Assembly = r.lib.byMark[p.Mark]
+			p = &part
+		}
+		j.Parts[i] = p
+	}
+	return &j
+}
+
+// keepFinished notes what the rest of the library added to each file. It comes
+// after the reads of all files are traced.
 func (r *round) keepFinished(pages []string, readers []*reader, names string) {
 	if r == nil {
 		return
 	}
 	for i, name := range pages {
 		k, known := r.files[name]
+		d := readers[i].d
+		junction := d != nil && d.Junction != nil
 		found := slices.Clone(readers[i].list.Items)
 		twice := slices.ContainsFunc(found, func(f finding.Item) bool { return strings.HasPrefix(f.Rule, "duplicate-") })
-		if !known || k.names == names || twice {
+		if !known || k.names == names && !junction || twice {
 			continue
 		}
-		k.names, k.finished = names, readers[i].d
+		k.names, k.finished = names, d
 		k.findings = found[len(k.list):]
+		if junction {
+			k.lays, k.took = r.laid(d.laid), make(map[string]string, len(readers[i].materials))
+			for name := range readers[i].materials {
+				k.took[name] = r.material(name)
+			}
+		}
 		r.files[name] = k
 	}
 }

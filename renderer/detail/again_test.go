@@ -37,10 +37,10 @@ func TestAgainIsAFirstRead(t *testing.T) {
 	defer again.Close()
 	random := rand.New(rand.NewPCG(4, 4))
 	swaps := [][2]string{{"1 1/2 in", "2 in"}, {"concrete", "concret"}, {"XPS type IV", "XPS type VI"}, {"issued", "draft"}, {"F-101", "F-109"}, {"title:", "titel:"},
-		{"sealant", "tape"}, {"J-201", "J-2010"}, {"concret\n", "concrete\n"}, {"F-109", "F-101"}, {"titel:", "title:"}, {"left", "right"}}
+		{"sealant", "tape"}, {"J-201", "J-2010"}, {"concret\n", "concrete\n"}, {"F-109", "F-101"}, {"titel:", "title:"}, {"left", "right"}, {"conductivity: 0.", "conductivity: 1."}, {"conductivity: 1.", "conductivity: 0."}, {"name: ", "name: x"}}
 	reused := 0
 	kept := filepath.Join(t.TempDir(), "store")
-	for step := range 60 {
+	for step := range 90 {
 		name := names[random.IntN(len(names))]
 		old, err := os.ReadFile(name)
 		if err != nil {
@@ -108,6 +108,64 @@ func TestAgainIsAFirstRead(t *testing.T) {
 	}
 }
 
+// TestAJunctionIsReadAgainWhereItsMaterialChanged: of a part's own material and
+// of an assembly that is laid.
+func TestAJunctionIsReadAgainWhereItsMaterialChanged(t *testing.T) {
+	dir := t.TempDir()
+	put := func(name, text string) {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	material := "- {material: tuff, hatch: stone, conductivity: %s W/mK, source: a test}\n"
+	wall := "---\nmark: W-101\ntitle: Wall\nelement: wall\nlayers:\n  - {name: core, material: concrete, thickness: %s in}\n---\n"
+	put("library.yaml", "firm: Oriel & Strand Architects\nmarks: \"[A-Z]-[0-9]{3}\"\n")
+	put("materials.yaml", fmt.Sprintf(material, "0.5"))
+	put("W-101.md", fmt.Sprintf(wall, "8"))
+	put("J-201.md", "---\nmark: J-201\ntitle: Foot\nparts:\n  - block: {material: tuff, left: 0 in, right: 8 in, bottom: -8 in, top: 0 in}\n"+
+		"  - wall: {assembly: W-101, inside: left, left: block.left, bottom: block.top, top: 24 in above block.top}\n"+
+		"spaces:\n  inside: {at: [-4 in, 4 in]}\n  outside: {at: [16 in, 4 in]}\n"+
+		"view: {left: -12 in, right: 24 in, bottom: -12 in, top: 20 in}\n---\n")
+	time.Sleep(2 * youngest)
+	again, err := NewAgain(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer again.Close()
+	read := func() string {
+		l, err := again.Read()
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := Read(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(want.Findings.Items) > 0 {
+			t.Fatal(want.Findings.Items)
+		}
+		if g, w := summary(l), summary(want); g != w {
+			t.Errorf("read again is\n%s\na first read\n%s", g, w)
+		}
+		return fmt.Sprintf("%p", l.Detail("J-201").Junction.Parts[0])
+	}
+	read()
+	first := read()
+	if second := read(); first != second {
+		t.Error("nothing changed, and the junction was read again")
+	}
+	put("materials.yaml", fmt.Sprintf(material, "0.7"))
+	if changed := read(); changed == first {
+		t.Error("a material changed, and the junction was not read again")
+	}
+	time.Sleep(2 * youngest)
+	first = read()
+	put("W-101.md", fmt.Sprintf(wall, "6"))
+	if changed := read(); changed == first {
+		t.Error("an assembly that is laid changed, and the junction was not read again")
+	}
+}
+
 // summary prints all that a library says, with what each file was made of.
 func summary(l *Library) string {
 	var b strings.Builder
@@ -116,6 +174,9 @@ func summary(l *Library) string {
 			fmt.Fprintf(&b, "%s %s %v %v %v %v %d", d.File, d.Mark, d.reads, d.Cites, d.Figures, d.Sequence, len(d.Body))
 			if d.Junction != nil {
 				for _, p := range d.Junction.Parts {
+					if p.Material != nil {
+						fmt.Fprintf(&b, " %s", materialHash(p.Material))
+					}
 					fmt.Fprintf(&b, " %s:%v,%v,%v,%v", p.Name, p.Left, p.Top, p.Joins, p.Assembly == l.byMark[p.Mark] || p.Mark == "")
 				}
 			}

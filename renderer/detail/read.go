@@ -60,11 +60,11 @@ func readFS(fsys fs.FS, kept *Again, saved *saver) (*Library, error) {
 			readers[i].finish()
 		}
 	})
-	again.keepFinished(f.pages, readers, names)
 	for _, r := range readers {
 		list.Add(r.list)
 	}
 	l.trace(readers)
+	again.keepFinished(f.pages, readers, names)
 	list.Sort()
 	return l, nil
 }
