@@ -220,6 +220,7 @@ func (j *junction) sheet() *drawing.Drawing {
 	j.drawChains(placed)
 	j.gaps(marks)
 	height := j.foot(bottom, placed, mode)
+	j.clouds(height)
 	_, ratio := drawing.ScaleWords(j.scale)
 	return &drawing.Drawing{
 		Title: j.d.Mark + " section, scale " + ratio, Desc: j.describe(),

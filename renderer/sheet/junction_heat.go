@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"wythe/renderer/drawing"
@@ -72,20 +73,22 @@ func (j *junction) isotherms(rm *room, h *Heat) {
 			d.Line(drawing.Tag{}, pen, run...)
 		}
 	}
+	var set []drawing.Box // numbers
 	if h.HasColdest {
-		j.coldest(rm, lines, h)
+		set = j.coldest(rm, lines, h)
 	}
 	for i := range lines {
-		j.labelLine(rm, lines, i)
+		set = j.labelLine(rm, lines, i, set)
 	}
 	d.Close()
 }
 
-// coldest marks the coldest inside surface, its temperature beside the mark.
-func (j *junction) coldest(rm *room, lines []isotherm, h *Heat) {
+// coldest marks the coldest inside surface, its temperature beside the mark,
+// and returns where that stands.
+func (j *junction) coldest(rm *room, lines []isotherm, h *Heat) []drawing.Box {
 	at, _, ok := j.shown(geometry.Point{X: int64(math.Round(h.Coldest.X * 1e6)), Y: int64(math.Round(h.Coldest.Y * 1e6))})
 	if !ok {
-		return
+		return nil
 	}
 	words := degreesSaid(units.Temperature(h.Coldest.Celsius), j.look.System)
 	wide := styleColdest.Width(words) + 1
@@ -105,6 +108,7 @@ func (j *junction) coldest(rm *room, lines []isotherm, h *Heat) {
 	rm.take(boxAt(drawing.Point{X: at.X, Y: at.Y - 1.3}, 3, 2.6))
 	j.draft.Shape(drawing.Tag{}, drawing.Stroke{}, drawing.InkMark, at, drawing.Point{X: at.X - 1.5, Y: at.Y - 2.6}, drawing.Point{X: at.X + 1.5, Y: at.Y - 2.6})
 	j.draft.Cased(drawing.Tag{}, &styleColdest, 1.4, drawing.Point{X: best.X, Y: best.Y + 1}, drawing.Middle, words)
+	return []drawing.Box{boxAt(best, wide, 3.6)}
 }
 
 // roundTemperatures are the values of the lines, °C, round in the library's
@@ -188,8 +192,9 @@ const (
 )
 
 // labelLine sets the number of an isotherm in it, where it covers least: no
-// other isotherm, leader, mark or number.
-func (j *junction) labelLine(rm *room, lines []isotherm, i int) {
+// other isotherm, leader or mark, and never another number. It returns the
+// numbers set.
+func (j *junction) labelLine(rm *room, lines []isotherm, i int, set []drawing.Box) []drawing.Box {
 	l := &lines[i]
 	wide := styleIsotherm.Width(l.words) + 1.2
 	best, bestCost := drawing.Box{}, math.Inf(1)
@@ -204,7 +209,7 @@ func (j *junction) labelLine(rm *room, lines []isotherm, i int) {
 			at, _ := along(run, s)
 			b := boxAt(at, wide, 3)
 			cost := costAside * math.Abs(s-total/2)
-			if cost >= bestCost {
+			if cost >= bestCost || slices.ContainsFunc(set, b.Overlaps) {
 				continue
 			}
 			if cost += rm.cost(b, bestCost-cost); cost >= bestCost {
@@ -216,8 +221,9 @@ func (j *junction) labelLine(rm *room, lines []isotherm, i int) {
 		}
 	}
 	if bestCost > worstLabel {
-		return
+		return set
 	}
 	rm.take(best)
 	j.draft.Cased(drawing.Tag{}, &styleIsotherm, 1.2, drawing.Point{X: (best.Min.X + best.Max.X) / 2, Y: best.Max.Y - 0.6}, drawing.Middle, l.words)
+	return append(set, best)
 }

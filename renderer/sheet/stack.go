@@ -5,11 +5,13 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"wythe/renderer/detail"
 	"wythe/renderer/drawing"
 	"wythe/renderer/figures"
+	"wythe/renderer/geometry"
 	"wythe/renderer/material"
 	"wythe/renderer/units"
 )
@@ -28,6 +30,18 @@ type Look struct {
 	// Keyed makes callouts bubbles alone, for want of room; their words then
 	// stand where Listed says.
 	Keyed bool
+	// Changes are to be clouded; nil: none.
+	Changes *Changes
+}
+
+// Changes are what of a detail changed since the revision before.
+type Changes struct {
+	Rev    string   // that changed it
+	Layers []string // of an assembly
+	// Lines and Places are of a junction, in its section's own micrometres:
+	// lines that came or went, and what changed without moving a line.
+	Lines  []geometry.Segment
+	Places []geometry.Point
 }
 
 // Assembly returns an assembly's layer section. fig may lack temperatures;
@@ -57,6 +71,9 @@ func Assembly(d *detail.Detail, fig *figures.Assembly, look Look) *drawing.Drawi
 		layer := stackLayer(d, l, Key(a, i))
 		if look.Linked {
 			layer.Href = fmt.Sprintf("#layer-%d", layer.Key)
+		}
+		if look.Changes != nil {
+			s.Rev, layer.Changed = look.Changes.Rev, slices.Contains(look.Changes.Layers, l.Name)
 		}
 		s.Layers = append(s.Layers, layer)
 	}
