@@ -1,7 +1,7 @@
 package figures
 
 import (
-	"fmt"
+	"math"
 	"os"
 	"testing"
 
@@ -35,32 +35,50 @@ func BenchmarkHeatFlow(b *testing.B) {
 	}
 }
 
-// BenchmarkBasementEdge solves J-201 with its soil to an error of its heat flow.
-func BenchmarkBasementEdge(b *testing.B) {
+// BenchmarkJunctions solves the demo library's junctions with their soil, to 0.5 %
+// of the heat flow and as pages have it: bound-% is the half bracket of their
+// coupling, error-% and coldest-K how far the coupling and the coldest inside
+// surface are from a far finer solve.
+func BenchmarkJunctions(b *testing.B) {
 	lib, err := detail.ReadFS(os.DirFS("../../details"))
 	if err != nil {
 		b.Fatal(err)
 	}
 	c := Context{Settings: &lib.Settings, Climate: lib.Climate}
-	j := OfJunction(c, lib.Detail("J-201"), lib.Detail)
-	h := &heatBuilder{c: c, s: j.Section, lookup: lib.Detail}
-	if err := h.build(); err != nil {
-		b.Fatal(err)
-	}
-	for _, o := range []heatflow.Options{{Tolerance: 0.005, Temperature: 1}, {Tolerance: 0.001, Temperature: 1}, {}} {
-		name := "as pages"
-		if o.Tolerance > 0 {
-			name = fmt.Sprintf("%g%%", 100*o.Tolerance)
+	for _, d := range lib.Details {
+		if d.Junction == nil {
+			continue
 		}
-		b.Run(name, func(b *testing.B) {
-			for b.Loop() {
-				f, err := heatflow.Solve(h.p, o)
-				if err != nil {
-					b.Fatal(err)
+		j := OfJunction(c, d, lib.Detail)
+		h := &heatBuilder{c: c, s: j.Section, lookup: lib.Detail}
+		if h.s == nil || h.build() != nil || !h.facesTwo() {
+			continue
+		}
+		inside := func(s int32) bool { return h.spaces[h.p.Surfaces[s].Space].Inside }
+		fine, err := heatflow.Solve(h.p, heatflow.Options{Tolerance: 1e-5, Temperature: 0.0003, Most: 200_000})
+		if err != nil {
+			b.Fatal(err)
+		}
+		lo, hi, _ := fine.Bracket()
+		cold, _ := fine.Coldest(inside)
+		for _, o := range []struct {
+			name string
+			heatflow.Options
+		}{{"0.5%", heatflow.Options{Tolerance: 0.005, Temperature: 1}}, {"as pages", heatflow.Options{Most: mostUnknowns}}} {
+			b.Run(d.Mark+"/"+o.name, func(b *testing.B) {
+				var f *heatflow.Field
+				for b.Loop() {
+					if f, err = heatflow.Solve(h.p, o.Options); err != nil {
+						b.Fatal(err)
+					}
 				}
+				l, u, _ := f.Bracket()
+				spot, _ := f.Coldest(inside)
 				b.ReportMetric(float64(f.Unknowns()), "unknowns")
-				b.ReportMetric(100*f.ErrorEstimate(), "error-%")
-			}
-		})
+				b.ReportMetric(100*f.ErrorEstimate(), "bound-%")
+				b.ReportMetric(100*math.Abs((l+u)/(lo+hi)-1), "error-%")
+				b.ReportMetric(math.Abs(spot.Celsius-cold.Celsius), "coldest-K")
+			})
+		}
 	}
 }
