@@ -1,6 +1,8 @@
 package site
 
 import (
+	"sync"
+
 	"wythe/renderer/detail"
 	"wythe/renderer/drawing"
 	"wythe/renderer/drawing/svg"
@@ -23,6 +25,30 @@ func (l *Library) traceJunction(e *entry) *figures.Junction {
 		return nil
 	}
 	return figures.OfJunction(figures.Context{Settings: &l.lib.Settings, Climate: l.lib.Climate}, e.d, l.lib.Detail)
+}
+
+// mostFields is how many solved junctions a library keeps in memory, at about
+// half a megabyte each.
+const mostFields = 1000
+
+// keepSome works a junction out once, as long as room is kept for it; one for
+// which none is left is worked out each time.
+func (l *Library) keepSome(work func() *figures.Junction) func() *figures.Junction {
+	var mu sync.Mutex
+	var done bool
+	var kept *figures.Junction
+	return func() *figures.Junction {
+		mu.Lock()
+		defer mu.Unlock()
+		if done {
+			return kept
+		}
+		j := work()
+		if done = j == nil || l.fields.Add(1) <= mostFields; done {
+			kept = j
+		}
+		return j
+	}
 }
 
 // junctionFindings are those of laying out, tracing and solving every junction:

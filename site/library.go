@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"wythe/renderer/detail"
 	"wythe/renderer/drawing"
@@ -52,6 +53,7 @@ type Library struct {
 	past         func() *past // what the history holds; read once
 	store        *memo.Store  // what was worked out before; nil: nothing
 	facts        *facts
+	fields       atomic.Int64       // solved junctions that are kept in memory
 	indexParts   func() []indexPart // of the drawing index; nil: it stands on one page
 	// now is the library as it stands, for one read from the past; else nil.
 	now *Library
@@ -71,7 +73,8 @@ type entry struct {
 	// junction is what is worked out of a junction that is not broken; else
 	// nil. It is worked out once, and read through [view.junction].
 	junction func() *figures.Junction
-	// solved is junction with its heat flow.
+	// solved is junction with its heat flow. Of many it is solved again, from the
+	// cache.
 	solved func() *figures.Junction
 	// said is what making the page found wrong with the text; one output alone
 	// makes it.
@@ -131,7 +134,7 @@ func (l *Library) place() {
 			e.root = strings.Repeat("../", strings.Count(e.href, "/"))
 			e.figures = sync.OnceValue(func() *figures.Assembly { return l.workOut(e) })
 			e.junction = sync.OnceValue(func() *figures.Junction { return l.traceJunction(e) })
-			e.solved = sync.OnceValue(func() *figures.Junction { return l.solveJunction(e, heatCache()) })
+			e.solved = l.keepSome(func() *figures.Junction { return l.solveJunction(e, heatCache()) })
 			l.byFile[d.File] = e
 			entries = append(entries, e)
 		}
