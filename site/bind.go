@@ -135,19 +135,20 @@ func (l *Library) sheetOf(e *entry, in map[string]bool) *binder.Sheet {
 	}
 	b := &blocks{view: v, in: in}
 	w := v.words(e)
+	changes, said := l.changesOf(e)
 	if d.Assembly != nil {
-		s.Draw = l.assemblyDrawing(e)
+		s.Draw = l.assemblyDrawing(e, changes)
 		fig := v.figures(e)
 		b.layers(d, fig)
 		b.cautions(w)
-		b.revisions(d)
+		b.revisions(d, said)
 		b.assemblyFigures(d, fig)
 	} else {
-		s.Draw = l.junctionDrawing(e, b.leads)
+		s.Draw = l.junctionDrawing(e, b.leads, changes)
 		j := v.solved(e)
 		b.keynotes(d, j)
 		b.cautions(w)
-		b.revisions(d)
+		b.revisions(d, said)
 		if j != nil && j.Section != nil {
 			b.figures(v.heatFlowRows(d, j))
 		}
@@ -162,18 +163,18 @@ func (l *Library) sheetOf(e *entry, in map[string]bool) *binder.Sheet {
 
 // assemblyDrawing returns what draws an assembly at a scale, 0 for its own, its
 // callouts with their words or keyed to the schedule; nil where it is not drawn.
-func (l *Library) assemblyDrawing(e *entry) func(float64, bool) *drawing.Drawing {
+func (l *Library) assemblyDrawing(e *entry, changes *sheet.Changes) func(float64, bool) *drawing.Drawing {
 	fig := e.figures()
 	if fig == nil {
 		return nil
 	}
 	return func(scale float64, keyed bool) *drawing.Drawing {
-		return sheet.Assembly(e.d, fig, sheet.Look{Dress: drawing.Wide, System: l.lib.Settings.Units, Scale: scale, Listed: true, Keyed: keyed})
+		return sheet.Assembly(e.d, fig, sheet.Look{Dress: drawing.Wide, System: l.lib.Settings.Units, Scale: scale, Listed: true, Keyed: keyed, Changes: changes})
 	}
 }
 
 // junctionDrawing returns what draws a junction in the same way; nil where it is not drawn.
-func (l *Library) junctionDrawing(e *entry, leads func(mark string) string) func(float64, bool) *drawing.Drawing {
+func (l *Library) junctionDrawing(e *entry, leads func(mark string) string, changes *sheet.Changes) func(float64, bool) *drawing.Drawing {
 	j := e.junction()
 	if j == nil || j.Section == nil {
 		return nil
@@ -181,7 +182,7 @@ func (l *Library) junctionDrawing(e *entry, leads func(mark string) string) func
 	system := l.lib.Settings.Units
 	sh := sheet.NewJunction(e.d, j.Section, j.Continuity, system)
 	return func(scale float64, keyed bool) *drawing.Drawing {
-		return sh.Draw(sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: system, Scale: scale, Listed: true, Keyed: keyed}, Link: leads})
+		return sh.Draw(sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: system, Scale: scale, Listed: true, Keyed: keyed, Changes: changes}, Link: leads})
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"wythe/renderer/units"
 	"wythe/site/page"
 	"wythe/site/prose"
+	"wythe/site/revision"
 )
 
 func (l *Library) metric() bool { return l.lib.Settings.Units == units.Metric }
@@ -201,14 +202,18 @@ func (b *blocks) used(e *entry) {
 	b.list = append(b.list, block)
 }
 
-func (b *blocks) revisions(d *detail.Detail) {
+// revisions sets the table of revisions, and under it what is said of clouds.
+func (b *blocks) revisions(d *detail.Detail, said string) {
 	block := binder.Block{Title: "Revisions", Columns: []binder.Column{
 		{Head: "Rev", Width: 9}, {Head: "Date", Width: 22}, {Head: "Note", Share: 1}, {Head: "Fingerprint", Width: 22},
 	}}
 	for _, r := range d.Revisions {
 		block.Rows = append(block.Rows, binder.Row{Cells: []binder.Cell{
-			{Text: r.Rev, Bold: true}, {Text: day(r.Date)}, {Text: r.Note}, {Text: r.Fingerprint},
+			{Text: r.Rev, Bold: true}, {Text: day(r.Date)}, {Text: r.Note}, {Text: revision.Short(r.Fingerprint)},
 		}})
+	}
+	if said != "" {
+		block.Rows = append(block.Rows, binder.Row{Cells: []binder.Cell{{}, {}, {Under: said}, {}}})
 	}
 	b.list = append(b.list, block)
 }

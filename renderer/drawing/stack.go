@@ -26,6 +26,8 @@ type Stack struct {
 	StatusWords        string // printed beside the scale: "FOR REVIEW"; "" none
 	UseFor, NotFor     []string
 
+	Rev string // whose delta stands by layers that changed
+
 	Dress Dress
 	// Listed says that the keynotes' words stand in a schedule beside: they are
 	// not listed under the section too.
@@ -50,6 +52,7 @@ type StackLayer struct {
 	Controls string // letters of A, V, W, T
 	Href     string // of the layer in the schedule beside; "" none
 	Step     int    // the first step after which it stands; 0 from the start
+	Changed  bool   // since the revision before: see [Stack.Rev]
 }
 
 // StackFraming is members across a layer, cut.

@@ -72,10 +72,26 @@ func (s *Stack) drawSheet(dress *sheetDress) *Drawing {
 	l.sides(d, top, bottom)
 	d.Callouts(l.placed)
 	height := l.foot(d)
+	l.clouds(d, height)
 	return &Drawing{
 		Title: s.name(l.scale), Desc: s.describe(),
 		Width: l.width, Height: height, Scale: l.scale, Root: d.Root(),
 	}
+}
+
+// clouds marks the layers that changed.
+func (l *layout) clouds(d *Draft, height float64) {
+	var areas []Box
+	for k := range l.order {
+		if !l.layer(k).Changed {
+			continue
+		}
+		var b Box
+		b.Add(l.x0, l.y[k])
+		b.Add(l.x1, l.y[k+1])
+		areas = append(areas, b)
+	}
+	d.Clouds(areas, l.width, height, l.stack.Rev)
 }
 
 // layOut chooses scale and places, and moves all of it down on to the paper.
