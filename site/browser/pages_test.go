@@ -2,10 +2,13 @@ package browser
 
 import (
 	"fmt"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
@@ -89,21 +92,60 @@ func TestEveryLinkLeadsSomewhere(t *testing.T) {
 	}
 }
 
-// oneOfEach returns a page of each kind, on a desk.
+// kinds are found once: each page of the site is opened for it.
+var kinds struct {
+	sync.Once
+	found map[string]string
+}
+
+// oneOfEach returns a page of each kind: by what it is, what stands on it, and
+// where it stands in the site.
 func oneOfEach(t *testing.T) map[string]string {
 	t.Helper()
-	list := pages(t)
-	p := open(t, desk, list[0])
-	found := map[string]string{}
-	for _, page := range list {
-		p.visit(page)
-		kind := ask[string](p, `document.body.className + (document.querySelector('main svg') ? ' drawn' : '')
-			+ (document.querySelector('main table') ? ' table' : '') + (document.querySelector('.seq') ? ' sequence' : '')`)
-		if _, ok := found[kind]; !ok {
-			found[kind] = page
+	kinds.Do(func() {
+		list := pages(t)
+		p := open(t, desk, list[0])
+		kinds.found = map[string]string{}
+		for _, page := range list {
+			p.visit(page)
+			kind := ask[string](p, `document.body.className + (document.querySelector('main .fig svg') ? ' drawn' : '')
+				+ (document.querySelector('main table') ? ' table' : '') + (document.querySelector('.seq') ? ' sequence' : '')`)
+			if place := placeOf(page); place != "" {
+				kind += " " + place
+			}
+			if _, ok := kinds.found[kind]; !ok {
+				kinds.found[kind] = page
+			}
+		}
+	})
+	for _, want := range []string{"pg-a", "pg-b", "pg-c", "buildings/* takeoff", "buildings/* index", "specs/* index", "specs index", "materials index", "materials/* index", "register index", "continuity index"} {
+		if !slices.ContainsFunc(slices.Collect(maps.Keys(kinds.found)), func(kind string) bool { return strings.Contains(kind, want) }) {
+			t.Errorf("no page of the kind %s among %v", want, kinds.found)
 		}
 	}
-	return found
+	return kinds.found
+}
+
+// placeOf is where a page stands: "materials/* index"; "" for a detail's own
+// and for prose.
+func placeOf(page string) string {
+	folder, file := path.Split(page)
+	name := strings.TrimSuffix(file, ".html")
+	top, under, _ := strings.Cut(strings.TrimSuffix(folder, "/"), "/")
+	switch {
+	case top == "specs" || top == "buildings" || top == "materials":
+		if under != "" {
+			top += "/*"
+		}
+		return top + " " + name
+	case top == "register" || top == "continuity":
+		return top + " " + name
+	case strings.HasPrefix(name, "rev-"):
+		return "rev"
+	case name != "index":
+		return name
+	}
+	return ""
 }
 
 // lights are the modes of a page, by the id of their switch.
@@ -119,30 +161,40 @@ type violation struct {
 	} `json:"nodes"`
 }
 
-// TestAxeFindsNothing runs axe-core over each kind of page, in each light, on
-// a desk and on a phone.
+// turnTo is the light of a page, by the id of its switch.
+const turnTo = `(() => { const i = document.getElementById(%q); i.checked = true; i.dispatchEvent(new Event('change', {bubbles: true})); return true })()`
+
+// judged runs axe-core, which must be in the page, over what it shows.
+// On paper the title stands in the title block, which repeats it for the eye alone.
+func judged(p *tab, state string) {
+	p.t.Helper()
+	for _, v := range ask[[]violation](p, `axe.run({resultTypes: ['violations'], rules: {'page-has-heading-one': {enabled: !matchMedia('print').matches}}}).then(r => r.violations)`) {
+		for i, n := range v.Nodes {
+			if i == 4 {
+				p.t.Errorf("%s: %s: and %d more", state, v.ID, len(v.Nodes)-i)
+				break
+			}
+			p.t.Errorf("%s: %s (%s): %v: %s", state, v.ID, v.Help, n.Target, n.Summary)
+		}
+	}
+}
+
+// TestAxeFindsNothing runs axe-core over each kind of page, in each light and
+// as it is printed, on a desk and on a phone.
 func TestAxeFindsNothing(t *testing.T) {
 	kinds := oneOfEach(t)
-	if len(kinds) < 3 {
-		t.Errorf("only %d kinds of page were found: %v", len(kinds), kinds)
-	}
 	for _, s := range screens {
 		for kind, page := range kinds {
 			t.Run(s.name+" "+kind, func(t *testing.T) {
 				p := open(t, s, page)
 				p.run(chromedp.Evaluate[chromedp.Void](bench.axe))
 				for _, light := range lights {
-					ask[bool](p, `(() => { const i = document.getElementById(%q); i.checked = true; i.dispatchEvent(new Event('change', {bubbles: true})); return true })()`, light)
-					found := ask[[]violation](p, `axe.run({resultTypes: ['violations']}).then(r => r.violations)`)
-					for _, v := range found {
-						for i, n := range v.Nodes {
-							if i == 4 {
-								t.Errorf("%s, %s: %s: and %d more", page, light, v.ID, len(v.Nodes)-i)
-								break
-							}
-							t.Errorf("%s, %s: %s (%s): %v: %s", page, light, v.ID, v.Help, n.Target, n.Summary)
-						}
-					}
+					ask[bool](p, turnTo, light)
+					judged(p, page+", "+light)
+				}
+				if !s.phone {
+					call(p, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+					judged(p, page+", print")
 				}
 				p.blame(page)
 			})
