@@ -152,7 +152,7 @@ func TestEveryPageRecordsWhatItRead(t *testing.T) {
 		{"F-101/index.html", []string{"detail/F-101", "settings", "climate", "material/concrete", "material/XPS type IV", "theme", "mark/J-201", "cited-in/F-101", "after/F-101"},
 			[]string{"detail/W-101", "detail/F-102", "material/cedar boards"}},
 		{"W-102/index.html", []string{"detail/W-102", "material/dense-pack cellulose", "material/softwood"}, []string{"material/concrete"}},
-		{"index.html", []string{"detail/F-101", "detail/W-105", "settings", "theme"}, nil},
+		{"index.html", []string{"row/assemblies/F-101.md", "row/assemblies/W-105.md", "settings", "theme"}, nil},
 		{"materials/concrete/index.html", []string{"material/concrete", "uses/concrete"}, []string{"detail/F-101"}},
 		{"specs/07-26-00/index.html", []string{"spec/07 26 00", "mark/F-101", "title/F-101"}, []string{"material/concrete", "detail/F-101"}},
 	} {

@@ -22,7 +22,7 @@ func ReadSaved(root string, store *memo.Store) (*Library, error) {
 	if err != nil {
 		return nil, err
 	}
-	defer r.Close()
+	// The folder stays open, as in [Read]: pictures are read when they are asked for.
 	return readFS(r.FS(), nil, &saver{root, store, time.Now()})
 }
 
