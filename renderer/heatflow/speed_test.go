@@ -126,7 +126,7 @@ func manyParts() *Problem {
 // BenchmarkGrowth solves the slab edge with its soil, halved evenly, on ever more
 // unknowns: layout, factorisation and one load of the equations for temperature.
 func BenchmarkGrowth(b *testing.B) {
-	f := solved(b, slabEdge(), 0.001)
+	f := solved(b, slabEdge(), 0.0004)
 	msh, m := f.g.mesh, f.m
 	for range 8 {
 		if g := newGrid(msh, m.film); g.nodes > 9000 {
