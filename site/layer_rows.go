@@ -16,7 +16,16 @@ import (
 // drawing, so that drawing and schedule read alike.
 func (v view) layerRows(p *page.Assembly, a *detail.Assembly, fig *figures.Assembly) {
 	system := v.View.Settings().Units
-	p.Layers = make([]page.LayerRow, len(a.Layers))
+	p.Layers = make([]page.LayerRow, len(a.Layers), len(a.Layers)+1)
+	if b := sheet.Beyond(a); b != nil {
+		p.Layers = p.Layers[:len(a.Layers)+1]
+		ground := page.LayerRow{Key: b.Key, Name: b.Head, Sub: strings.Join(b.Notes, ". "),
+			Thickness: page.Pair{Main: "as found"}, Resistance: page.Pair{Main: "not counted"}, Permeance: page.Pair{Main: "not counted"}}
+		if a.Element == detail.WallBelowGrade {
+			ground.Thickness.Main = "as dug"
+		}
+		p.Layers[b.Key-1] = ground
+	}
 	for i, l := range a.Layers {
 		row := page.LayerRow{
 			Key:  sheet.Key(a, i),

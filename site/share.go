@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"html/template"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -120,6 +121,10 @@ func (l *Library) ShareCSV(d *detail.Detail) ([]byte, error) {
 func (l *Library) layerValues(e *entry) [][]string {
 	a, fig := e.d.Assembly, e.figures()
 	rows := make([][]string, len(a.Layers)+1)
+	first := sheet.Key(a, len(a.Layers)-1) - 1 // 1 where the ground, which is no layer, is numbered first
+	if sheet.InsideTop(a.Element) {
+		first = 0
+	}
 	rows[0] = []string{
 		"key", "layer", "material", "courses", "thickness_in", "thickness_mm",
 		"R_h_ft2_F_Btu", "RSI_m2_K_W", "permeance_perm", "sd_m", "controls", "notes",
@@ -145,7 +150,7 @@ func (l *Library) layerValues(e *entry) [][]string {
 				row[9] = decimal(float64(sd), 3)
 			}
 		}
-		rows[sheet.Key(a, i)] = row
+		rows[sheet.Key(a, i)-first] = row
 	}
 	return rows
 }
@@ -190,8 +195,9 @@ func (v view) pageCode(d *detail.Detail) template.HTML {
 	return inline(c.Drawing(code.Module, "Code of the page of "+d.Mark), svg.Options{Prefix: "code", Class: "code"})
 }
 
-// drawingFile and scheduleFile are what a detail's page offers to take along.
+// drawingFile, printFile and scheduleFile are what a detail's page offers to take along.
 func drawingFile(e *entry) string  { return folder(e.d.Mark) + "/" + folder(e.d.Mark) + ".svg" }
+func printFile(e *entry) string    { return folder(e.d.Mark) + "/" + folder(e.d.Mark) + ".pdf" }
 func scheduleFile(e *entry) string { return folder(e.d.Mark) + "/schedule.csv" }
 
 // readShared records what a shared file follows from.
@@ -202,9 +208,13 @@ func (v view) readShared(e *entry) {
 }
 
 // files are the links to what can be taken along of a detail.
-func files(e *entry) []page.Link {
+func (v view) files(e *entry) []page.Link {
 	if e.broken || e.d.Assembly == nil && e.d.Junction == nil {
 		return nil
 	}
-	return []page.Link{{Href: drawingFile(e), Text: "Drawing, SVG"}, {Href: scheduleFile(e), Text: "Schedule, CSV"}}
+	list := []page.Link{{Href: drawingFile(e), Text: "Drawing, SVG"}, {Href: scheduleFile(e), Text: "Schedule, CSV"}}
+	if v.View.Settings().PDF {
+		list = slices.Insert(list, 1, page.Link{Href: printFile(e), Text: "Drawing, PDF"})
+	}
+	return list
 }

@@ -11,7 +11,7 @@ import (
 // and labelled.
 func PeelBack(d *detail.Detail, system units.System, dress drawing.Dress) *drawing.Drawing {
 	a := d.Assembly
-	s := &drawing.Stack{Mark: d.Mark, Title: d.Title, System: system, InsideTop: InsideTop(a.Element), Dress: dress, Beyond: beyond(a)}
+	s := &drawing.Stack{Mark: d.Mark, Title: d.Title, System: system, InsideTop: InsideTop(a.Element), Dress: dress, Beyond: Beyond(a)}
 	s.Layers = make([]drawing.StackLayer, len(a.Layers))
 	for i, l := range a.Layers {
 		s.Layers[i] = stackLayer(d, l, Key(a, i))

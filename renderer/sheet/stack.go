@@ -77,7 +77,9 @@ func Assembly(d *detail.Detail, fig *figures.Assembly, look Look) *drawing.Drawi
 		}
 		s.Layers = append(s.Layers, layer)
 	}
-	s.Beyond = beyond(a)
+	if s.Beyond = Beyond(a); s.Beyond != nil && look.Linked {
+		s.Beyond.Href = fmt.Sprintf("#layer-%d", s.Beyond.Key)
+	}
 	if t := fig.Thermal; t != nil && t.Insulation != nil && look.Dress != drawing.Thumb && look.Dress != drawing.StepPicture {
 		s.Temperatures = &drawing.Profile{Inside: t.Insulation.Inside, Outside: t.Insulation.Outside, Faces: t.Insulation.Faces}
 	}
@@ -91,10 +93,13 @@ func InsideTop(e detail.Element) bool {
 }
 
 // Key returns the keynote number of layer i (from inside, from 0): numbers run
-// down the drawing from 1.
+// down the drawing from 1, with those of what lies beyond.
 func Key(a *detail.Assembly, i int) int {
-	if InsideTop(a.Element) {
+	switch {
+	case InsideTop(a.Element):
 		return i + 1
+	case a.Element == detail.WallBelowGrade:
+		return len(a.Layers) - i + 1 // the backfill is on top
 	}
 	return len(a.Layers) - i
 }
@@ -109,14 +114,14 @@ func outsideLabel(e detail.Element) string {
 	return "OUTSIDE"
 }
 
-// beyond is what the outside of an element on the ground lies against.
-func beyond(a *detail.Assembly) *drawing.StackLayer {
-	key := len(a.Layers) + 1
+// Beyond is what the outside of an element on the ground lies on or against;
+// nil: air.
+func Beyond(a *detail.Assembly) *drawing.StackLayer {
 	switch a.Element {
 	case detail.FloorOnGround:
-		return &drawing.StackLayer{Part: "ground", Hatch: string(material.Earth), Head: "Compacted subgrade", Notes: []string{"Soft spots dug out and refilled"}, Key: key}
+		return &drawing.StackLayer{Part: "ground", Hatch: string(material.Earth), Head: "Compacted subgrade", Notes: []string{"Soft spots dug out and refilled"}, Key: len(a.Layers) + 1}
 	case detail.WallBelowGrade:
-		return &drawing.StackLayer{Part: "ground", Hatch: string(material.Backfill), Head: "Backfill", Notes: []string{"Free-draining, in 8 in lifts"}, Key: key}
+		return &drawing.StackLayer{Part: "ground", Hatch: string(material.Backfill), Head: "Backfill", Notes: []string{"Free-draining, in 8 in lifts"}, Key: 1}
 	}
 	return nil
 }
