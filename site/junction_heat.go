@@ -120,7 +120,7 @@ func (v view) heatFlowRows(d *detail.Detail, j *figures.Junction) ([]page.Figure
 			rows = append(rows, row)
 		}
 	}
-	if h.Temperatures {
+	if h.Temperatures && !h.Unbounded {
 		rows = append(rows, page.FigureRow{Name: "Heat flow on the design day", SI: fmt.Sprintf("%.1f", h.HeatFlow), SIUnit: "W/m", Inch: fmt.Sprintf("%.1f", units.BtuPerHourFoot(h.HeatFlow)), InchUnit: "Btu/h·ft"})
 	}
 	rows = append(rows, v.junctionYear(h)...)

@@ -23,6 +23,9 @@ type HeatFlow struct {
 	// them only coupling, psi and temperature factor hold.
 	Temperatures bool
 	HeatFlow     float64 // from inside spaces to outside, W/m
+	// Unbounded: faces held at different temperatures meet in a point, where heat
+	// flows without bound; the temperatures hold, no flow or coupling does.
+	Unbounded bool
 
 	Coupling    units.LinearTransmittance // where two temperatures differ
 	Low, High   units.LinearTransmittance // the true coupling lies between
@@ -82,6 +85,9 @@ const mostUnknowns = 30_000
 // heatTolerance is the share of itself by which a heat flow may be off.
 const heatTolerance = 0.002
 
+// unboundedWhy is why an unbounded section has no flow.
+const unboundedWhy = "faces held at different temperatures meet in a point: the heat flow has no bound there"
+
 // heatFlowKey names the figure among those not computed.
 const heatFlowKey = "heatflow"
 
@@ -104,9 +110,7 @@ func HeatFlowOf(c Context, j *Junction, lookup func(mark string) *detail.Detail,
 		return nil, reason(err)
 	}
 	h.Field = f
-	if f.Unbounded() {
-		return nil, "faces held at different temperatures meet in a point: the heat flow has no bound there"
-	}
+	h.Unbounded = f.Unbounded()
 	h.Error = f.ErrorEstimate()
 	for i, q := range f.HeatFlow() {
 		if b.spaces[i].Inside {
@@ -118,7 +122,7 @@ func HeatFlowOf(c Context, j *Junction, lookup func(mark string) *detail.Detail,
 		h.Coupling = (h.Low + h.High) / 2
 	}
 	for i := range b.spaces {
-		for k := i + 1; k < len(b.spaces); k++ {
+		for k := i + 1; k < len(b.spaces) && !h.Unbounded; k++ {
 			l, _ := f.Coupling(int32(i), int32(k))
 			h.Couplings = append(h.Couplings, SpaceCoupling{[2]string{b.spaces[i].Name, b.spaces[k].Name}, units.LinearTransmittance(l)})
 		}
@@ -129,7 +133,7 @@ func HeatFlowOf(c Context, j *Junction, lookup func(mark string) *detail.Detail,
 	outside, inside, two := b.two()
 	h.Moisture, h.MoistureWhy = h.moist(c, j, outside, inside, two)
 	h.Psi = b.psi(h)
-	if h.Error > heatTolerance {
+	if h.Error > heatTolerance && !h.Unbounded {
 		b.note("the heat flow may be off by %.2g %%: the mesh reached its limit", 100*h.Error)
 	}
 	h.Notes = b.notes

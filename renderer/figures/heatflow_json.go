@@ -71,7 +71,7 @@ func (h *HeatFlow) json() *heatflowJSON {
 		return nil
 	}
 	j := &heatflowJSON{
-		HeatFlow: number(h.HeatFlow, h.Temperatures),
+		HeatFlow: number(h.HeatFlow, h.Temperatures && !h.Unbounded),
 		Coupling: number(h.Coupling, h.HasCoupling),
 		Low:      number(h.Low, h.HasCoupling), High: number(h.High, h.HasCoupling),
 		PsiInternal: number(h.Psi.Internal, h.Psi.HasInternal), PsiExternal: number(h.Psi.External, h.Psi.HasExternal),

@@ -15,6 +15,9 @@ func (j *Junction) SolveHeat(c Context, lookup func(mark string) *detail.Detail,
 		j.NotComputed = append(j.NotComputed, basis.NotComputed{Key: heatFlowKey, Why: why})
 		return
 	}
+	if h.Unbounded {
+		j.NotComputed = append(j.NotComputed, basis.NotComputed{Key: heatFlowKey + ".heat_flow_W_m", Why: unboundedWhy})
+	}
 	if !h.Psi.HasInternal || !h.Psi.HasExternal {
 		j.NotComputed = append(j.NotComputed, basis.NotComputed{Key: heatFlowKey + ".psi", Why: h.Psi.Why})
 	}

@@ -55,6 +55,9 @@ type faceLine struct {
 // that of the outside faces.
 func (b *heatBuilder) psi(h *HeatFlow) PsiValues {
 	v := PsiValues{}
+	if h.Unbounded {
+		return v.missing(unboundedWhy)
+	}
 	if !h.HasCoupling {
 		return v.missing("the spaces have more than two temperatures, or one")
 	}
