@@ -3,6 +3,7 @@ package page
 import (
 	"html/template"
 	"io"
+	"slices"
 	"sort"
 
 	"wythe/renderer/detail"
@@ -64,6 +65,9 @@ var elements = [...]struct {
 // statuses are the filter's, in its order.
 var statuses = [...]detail.Status{detail.Issued, detail.ForReview, detail.Draft, detail.Superseded}
 
+// manyTags is how many tags the filter lists, however few details have them.
+const manyTags = 12
+
 // choice is one value of a filter.
 type choice struct {
 	class, word string
@@ -117,7 +121,11 @@ func (p *Index) filters() []filter {
 		{"tr", "Trade", "Any", p.words(func(r *IndexRow) []string { return r.Trades })},
 		{"ss", "Status", "Any", byStatus},
 	}
-	if tags := p.words(func(r *IndexRow) []string { return r.Tags }); len(tags) > 0 && !p.NoTags {
+	tags := p.words(func(r *IndexRow) []string { return r.Tags })
+	if len(tags) > manyTags { // a tag of one detail alone is better searched for
+		tags = slices.DeleteFunc(tags, func(c choice) bool { return c.count < 2 })
+	}
+	if len(tags) > 0 && !p.NoTags {
 		list = append(list, filter{"tg", "Tag", "Any", tags})
 	}
 	return list
