@@ -111,13 +111,19 @@ func (p *Pair) read(r *Repo, before, after *Tree) error {
 		}
 	}
 	sort.Strings(marks)
+	marks = unique(marks)
 	for _, t := range []*Tree{before, after} {
-		naming, err := t.naming(unique(marks))
+		naming, err := t.naming(marks)
+		if err == nil {
+			err = t.load(naming)
+		}
 		if err != nil {
 			return err
 		}
 		for _, f := range naming {
-			candidates[f] = true
+			if t.restsOn(f, marks) {
+				candidates[f] = true
+			}
 		}
 	}
 	files := sortedNames(candidates)

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path"
 	"regexp"
+	"slices"
 	"sort"
 	"strings"
 
@@ -24,6 +25,8 @@ type Tree struct {
 	cache  map[string][]byte
 	marks  map[string]string // file by mark; nil: not looked for yet
 	root   *os.Root          // for the folder
+
+	compiled *detail.Marks // the pattern of marks
 }
 
 // At returns the library as a commit has it.
@@ -152,7 +155,6 @@ func (t *Tree) Library(files []string) (*detail.Library, error) {
 	if err := t.load(t.common()); err != nil {
 		return nil, err
 	}
-	pattern := t.pattern()
 	taken := map[string]bool{}
 	for next, first := files, true; len(next) > 0; first = false {
 		if err := t.load(next); err != nil {
@@ -161,21 +163,9 @@ func (t *Tree) Library(files []string) (*detail.Library, error) {
 		var marks []string
 		for _, f := range next {
 			taken[f] = true
-			if pattern == nil {
-				continue
-			}
-			front := string(frontOf(t.cache[f]))
+			marks = append(marks, t.frontMarks(f)...)
 			if first {
-				for _, m := range figureOf.FindAllSubmatch(t.cache[f], -1) {
-					marks = append(marks, string(m[1]))
-				}
-			}
-			for from := 0; ; {
-				start, end, ok := pattern.Next(front, from)
-				if !ok {
-					break
-				}
-				marks, from = append(marks, front[start:end]), end
+				marks = append(marks, t.figureMarks(f)...)
 			}
 		}
 		next = nil
@@ -197,6 +187,43 @@ func (t *Tree) Library(files []string) (*detail.Library, error) {
 	return detail.ReadFS(m)
 }
 
+// frontMarks are the marks in a file's front matter, its own among them.
+func (t *Tree) frontMarks(file string) []string {
+	pattern := t.pattern()
+	if pattern == nil {
+		return nil
+	}
+	var marks []string
+	front := string(frontOf(t.cache[file]))
+	for from := 0; ; {
+		start, end, ok := pattern.Next(front, from)
+		if !ok {
+			return marks
+		}
+		marks, from = append(marks, front[start:end]), end
+	}
+}
+
+// figureMarks are the marks whose figures a file's text prints.
+func (t *Tree) figureMarks(file string) []string {
+	var marks []string
+	for _, m := range figureOf.FindAllSubmatch(t.cache[file], -1) {
+		marks = append(marks, string(m[1]))
+	}
+	return marks
+}
+
+// restsOn reports whether what a file draws or prints may follow from details
+// of some marks, which are sorted. A mark that its text alone names is a link.
+func (t *Tree) restsOn(file string, marks []string) bool {
+	for _, m := range append(t.frontMarks(file), t.figureMarks(file)...) {
+		if _, found := slices.BinarySearch(marks, m); found {
+			return true
+		}
+	}
+	return false
+}
+
 func sortedNames(set map[string]bool) []string {
 	out := make([]string, 0, len(set))
 	for n := range set {
@@ -209,7 +236,11 @@ func sortedNames(set map[string]bool) []string {
 // usualMarks is the pattern where library.yaml gives none.
 const usualMarks = "[A-Z]-[0-9]{3}"
 
+// pattern is that of the library's marks; nil where it is none.
 func (t *Tree) pattern() *detail.Marks {
+	if t.compiled != nil || t.load([]string{"library.yaml"}) != nil {
+		return t.compiled
+	}
 	var settings struct {
 		Marks string `yaml:"marks"`
 	}
@@ -218,11 +249,10 @@ func (t *Tree) pattern() *detail.Marks {
 	if settings.Marks == "" {
 		settings.Marks = usualMarks
 	}
-	m, err := detail.NewMarks(settings.Marks)
-	if err != nil {
-		return nil
+	if m, err := detail.NewMarks(settings.Marks); err == nil {
+		t.compiled = m
 	}
-	return m
+	return t.compiled
 }
 
 var markLine = regexp.MustCompile(`(?m)^mark[ \t]*:[ \t]*["']?([^\r\n#"']+?)["']?[ \t]*(?:[ \t]#[^\r\n]*)?\r?$`)
