@@ -29,13 +29,17 @@ func (v view) readBuilding(e *entry, b *built) {
 		v.View.Detail(l.Mark)
 	}
 	for _, mark := range sortedKeys(bd.Pins) {
-		rev := bd.Pins[mark]
-		parts := []string{rev}
-		for _, x := range v.past().issued[issueKey{mark, rev}] {
-			parts = append(parts, x.Hash, x.Path)
-		}
-		v.reads.Record("pin/"+mark, trace.Hash(parts...))
+		v.pinned(mark, bd.Pins[mark])
 	}
+}
+
+// pinned records which versions a revision was issued in.
+func (v view) pinned(mark, rev string) {
+	var parts []string
+	for _, x := range v.past().issued[issueKey{mark, rev}] {
+		parts = append(parts, x.Hash, x.Path)
+	}
+	v.reads.Record("pin/"+mark+"/"+rev, trace.Hash(parts...))
 }
 
 // buildingPage fills a building's page: where its heat goes, what an inch
