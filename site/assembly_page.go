@@ -31,8 +31,9 @@ func (v view) assemblyPage(i int) *page.Assembly {
 
 	p := &page.Assembly{
 		Frame: v.frame(i), UseFor: d.UseFor, NotFor: d.NotFor,
-		Wide:       inline(wide, svg.Options{Prefix: page.WidePrefix, Page: once}),
+		// The phone's comes first in the page, for the slower net.
 		Phone:      inline(phone, svg.Options{Prefix: page.PhonePrefix, Page: once}),
+		Wide:       inline(wide, svg.Options{Prefix: page.WidePrefix, Page: once}),
 		Toggles:    toggles(fig),
 		LayersFrom: "outside",
 		Body:       w.body, Cautions: w.cautions, References: w.references,
@@ -61,7 +62,7 @@ func (v view) frame(i int) page.Frame {
 	e := v.details[i]
 	v.View.Settings()
 	v.View.Detail(e.d.Mark)
-	f := page.Frame{Root: e.root, Mark: e.d.Mark, Title: e.d.Title, Status: e.d.Status, Version: version(e.d), Files: files(e)}
+	f := page.Frame{Root: e.root, Mark: e.d.Mark, Title: e.d.Title, Status: e.d.Status, Version: version(e.d), Files: v.files(e)}
 	if len(e.d.Revisions) > 0 {
 		f.Rev, f.Date = e.d.Revisions[0].Rev, day(e.d.Revisions[0].Date)
 	}

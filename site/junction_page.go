@@ -77,8 +77,8 @@ func (v view) drawn(p *page.Junction, e *entry, root string, once *svg.Page) *sh
 	wide := sh.Draw(look)
 	look.Dress = drawing.Phone
 	phone := sh.Draw(look)
+	p.Phone = inline(phone, svg.Options{Prefix: page.PhonePrefix, Page: once}) // first in the page, for the slower net
 	p.Wide = inline(wide, svg.Options{Prefix: page.WidePrefix, Page: once})
-	p.Phone = inline(phone, svg.Options{Prefix: page.PhonePrefix, Page: once})
 	p.Scale, p.ScaleRatio = scaleWords(wide.Scale, set.Units)
 	if near != nil {
 		p.Enlarged = inline(near, svg.Options{Prefix: page.EnlargedPrefix, Page: once})
