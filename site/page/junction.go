@@ -135,16 +135,18 @@ func (p *Junction) Render(out io.Writer, set *themes.Set, s *Site) error {
 // lines writes the choice of lines in the drawing, the other toggles, and
 // what each line is.
 func (p *Junction) lines(w *writer) template.HTML {
-	if len(p.Lines) == 0 && len(p.Toggles) == 0 {
+	if len(p.Lines) == 0 && len(p.Toggles) == 0 && !p.Isotherms {
 		return ""
 	}
 	return w.part(func() {
 		w.raw(`<div class="show">`)
-		if len(p.Lines) > 0 {
+		if len(p.Lines) > 0 || p.Isotherms {
 			w.raw(`<fieldset class="tog lines"><legend>Lines</legend>`)
-			w.radio("ln-ctl", "Control", true)
+			if len(p.Lines) > 0 {
+				w.radio("ln-ctl", "Control", true)
+			}
 			if p.Isotherms {
-				w.radio("ln-iso", "Isotherms", false)
+				w.radio("ln-iso", "Isotherms", len(p.Lines) == 0)
 			}
 			w.radio("ln-none", "None", false)
 			w.raw(`</fieldset>`)

@@ -98,3 +98,15 @@ func TestJunctionWithoutDrawing(t *testing.T) {
 		t.Error("the verdict is not there")
 	}
 }
+
+// Isotherms can be shown also where no control is drawn: then they are.
+func TestIsothermsWithoutControls(t *testing.T) {
+	p := Junction{Isotherms: true}
+	got := string(p.lines(&writer{}))
+	if !strings.Contains(got, `id="ln-iso" checked`) || strings.Contains(got, "ln-ctl") || !strings.Contains(got, "t-shd") {
+		t.Errorf("%s", got)
+	}
+	if p.Isotherms = false; p.lines(&writer{}) != "" {
+		t.Error("a choice of nothing")
+	}
+}
