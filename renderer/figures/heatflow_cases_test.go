@@ -3,6 +3,7 @@ package figures
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -204,7 +205,9 @@ func sections() map[string]*drawn {
 // Sections of every kind, through the file language to the keys of `figures
 // --json`, against finite volumes that share nothing with the solver.
 func TestHeatFlowOfDrawnSections(t *testing.T) {
-	for name, d := range sections() {
+	all := sections()
+	maps.Copy(all, inWords())
+	for name, d := range all {
 		t.Run(name, func(t *testing.T) {
 			for i := range d.Materials { // a hole is a part of no material
 				if d.Materials[i].Conductivity == 0 {
