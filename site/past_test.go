@@ -248,8 +248,13 @@ func TestRevisionPages(t *testing.T) {
 	if !strings.Contains(pages["F-101/rev/index.html"], "<svg width=\"") {
 		t.Error("the history of F-101 shows no lines")
 	}
-	if !strings.Contains(pages["F-101/index.html"], `href="../F-101/rev/A/index.html"`) {
-		t.Error("the revision table does not lead to the revision")
+	for _, href := range []string{`href="../F-101/rev/A/index.html"`, `href="../F-101/rev/index.html#rev-B"`} {
+		if !strings.Contains(pages["F-101/index.html"], href) {
+			t.Errorf("the revision table does not lead to %s", href)
+		}
+	}
+	if strings.Contains(pages["F-101/index.html"], "#rev-A") {
+		t.Error("the first revision leads to what it changed of none")
 	}
 	if spec := pages["specs/07-21-13/index.html"]; !strings.Contains(spec, `href="../../F-101/rev/A/index.html"`) {
 		t.Error("a specification's mark with a revision does not lead to it")

@@ -3,6 +3,7 @@ package site
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"strconv"
 
 	"wythe/renderer/detail"
@@ -184,6 +185,17 @@ func (v view) revisions(d *detail.Detail) []page.Revision {
 		if v.now == nil && r.Fingerprint != "" {
 			list[i].Href = v.held(d.Mark, r.Rev)
 		}
+	}
+	// What a revision changed is shown where one before it is held too.
+	older := false
+	for i, r := range slices.Backward(d.Revisions) {
+		if list[i].Href == "" {
+			continue
+		}
+		if older {
+			list[i].Changed = v.history(d) + "#rev-" + r.Rev
+		}
+		older = true
 	}
 	return list
 }

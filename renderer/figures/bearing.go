@@ -35,7 +35,23 @@ func weights(layers []*detail.Layer) []bearing.Layer {
 	return out
 }
 
+// folded reports whether a layer's members are of thin metal, whose width and
+// depth say nothing of how much metal there is.
+func folded(f *detail.Framing) bool {
+	return f != nil && f.Material != nil && (f.Material.Hatch == material.Steel || f.Material.Hatch == material.Metal)
+}
+
+func thinMetal(l *detail.Layer) string {
+	return "the members of " + l.Name + " are of thin metal, whose thickness is not stated"
+}
+
 func (a *Assembly) dead() {
+	for _, l := range a.Detail.Assembly.Layers {
+		if folded(l.Framing) {
+			a.miss("dead_load_Pa", thinMetal(l))
+			return
+		}
+	}
 	d, err := bearing.Weigh(weights(a.Detail.Assembly.Layers))
 	if err != nil {
 		a.miss("dead_load_Pa", reason(err))

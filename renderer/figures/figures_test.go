@@ -137,6 +137,15 @@ layers:
 
 // The contract of the figures in JSON: keys carry units, what is not computed
 // is null and says why.
+// Width times depth of a metal stud is no metal: its weight is not made up.
+func TestFoldedMetalHasNoWeight(t *testing.T) {
+	const wall = "element: wall\nlayers:\n  - {name: studs, material: mineral wool batt, thickness: 6 in, framing: {material: %s, width: 1 5/8 in, spacing: 16 in}}\n"
+	wood, steel := of(t, "", fmt.Sprintf(wall, "softwood")), of(t, "", fmt.Sprintf(wall, "steel"))
+	if wood.Dead == nil || steel.Dead != nil || !strings.Contains(steel.Why("dead_load_Pa"), "thin metal") {
+		t.Errorf("wood %v, steel %v because %q", wood.Dead, steel.Dead, steel.Why("dead_load_Pa"))
+	}
+}
+
 func TestJSONSaysWhatIsMissing(t *testing.T) {
 	for _, c := range []struct {
 		studs    string

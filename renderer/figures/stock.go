@@ -55,7 +55,7 @@ func Takeoff(asm *detail.Assembly, area units.Area) (*takeoff.Result, error) {
 			Sheet: l.Sheet, Lap: l.Lap, Taped: strings.Contains(l.Joints, "tape"), Waste: l.Waste, Density: l.Material.Density,
 		}
 		if f := l.Framing; f != nil {
-			t.Framing = &takeoff.Framing{Material: f.Material.Name, Width: f.Width, Spacing: f.Spacing, Fraction: f.Fraction}
+			t.Framing = &takeoff.Framing{Material: f.Material.Name, Width: f.Width, Spacing: f.Spacing, Fraction: f.Fraction, Folded: folded(f)}
 		}
 		layers = append(layers, t)
 	}
@@ -65,6 +65,10 @@ func Takeoff(asm *detail.Assembly, area units.Area) (*takeoff.Result, error) {
 func (a *Assembly) carbon() {
 	var layers []carbon.Layer
 	for _, l := range a.Detail.Assembly.Layers {
+		if folded(l.Framing) && l.Framing.Material.Carbon.Stated {
+			a.miss("carbon", thinMetal(l))
+			return
+		}
 		share := units.Ratio(0)
 		if f := l.Framing; f != nil {
 			fraction := f.Fraction

@@ -55,6 +55,8 @@ type Framing struct {
 	Material       string
 	Width, Spacing units.Length // both 0: by Fraction
 	Fraction       units.Ratio
+	// Folded members are of thin metal: their width and depth make no volume.
+	Folded bool
 }
 
 // Item is one line of the takeoff.
@@ -241,6 +243,9 @@ func (f *Framing) members(l *Layer, area float64) Item {
 	more := 1 + float64(it.Waste)
 	it.Area = it.NetArea * units.Area(more)
 	it.Volume = units.Volume(area * fraction * float64(l.Thickness) * courses * more)
+	if f.Folded {
+		it.NetArea, it.Area, it.Volume = 0, 0, 0
+	}
 	switch {
 	case f.Spacing > 0 && f.Fraction == 0:
 		it.Length = units.Length(area / float64(f.Spacing) * courses * more)

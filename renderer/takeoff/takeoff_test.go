@@ -67,6 +67,16 @@ func TestRolls(t *testing.T) {
 	}
 }
 
+// Studs of thin metal are bought by length: width times depth is no metal.
+func TestFoldedMembers(t *testing.T) {
+	r := counted(t, 60, Layer{Name: "studs", Material: "wool", Form: Area, Thickness: 0.15, Framing: &Framing{Material: "steel", Width: 0.04, Spacing: 0.6, Folded: true}})
+	studs := r.Items[1]
+	near(t, "studs", float64(studs.Length), 100*1.1)
+	if studs.Volume != 0 || studs.NetArea != 0 || studs.Area != 0 {
+		t.Errorf("%+v; want a length alone", studs)
+	}
+}
+
 func TestVolumesAndFraming(t *testing.T) {
 	r := counted(t, 100,
 		Layer{Name: "slab", Material: "concrete", Form: Volume, Thickness: 0.125, Density: 2400, Waste: 0.05},

@@ -105,7 +105,10 @@ type Step struct {
 
 // Revision is a row of the revision table. Href leads to the revision drawn
 // again from the history; "" where it is not.
-type Revision struct{ Rev, Date, Note, Fingerprint, Href string }
+type Revision struct {
+	Rev, Date, Note, Fingerprint, Href string
+	Changed                            string // the address of what it changed; "" none
+}
 
 // Render writes the page.
 func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
@@ -164,11 +167,11 @@ const (
 	drawingClearing = 4.0
 )
 
-// fit says what goes on the first printed sheet: "" drawing and schedule;
 // blockRoom is the height of the title block along the foot, mm: that of its
 // code where it has one.
 func (f *Frame) blockRoom() float64 { return max(blockHeight, heightOf(f.Code)+1) }
 
+// fit says what goes on the first printed sheet: "" drawing and schedule;
 // "tall" the drawing alone, the schedule after it; "over" a drawing that
 // does not fit at its scale and is printed smaller, which the sheet says.
 func (p *Assembly) fit() string {

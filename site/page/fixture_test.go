@@ -151,9 +151,9 @@ func basementSlab() *Assembly {
 		},
 		References: []prose.HTML{prose.Plain("ISO 6946"), prose.Plain("ISO 13370"), prose.Plain("ASTM C578"), prose.Plain("ASTM E1745")},
 		Revisions: []Revision{
-			{"C", "2 Nov 2026", "Post load entered. Stone 8 in, was 6 in.", "7e41c09a", ""},
-			{"B", "14 Aug 2026", "Film 15 mil, was 12 mil.", "b3d0118f", ""},
-			{"A", "3 Jun 2026", "First issue.", "02c6e57d", ""},
+			{"C", "2 Nov 2026", "Post load entered. Stone 8 in, was 6 in.", "7e41c09a", "", ""},
+			{"B", "14 Aug 2026", "Film 15 mil, was 12 mil.", "b3d0118f", "", ""},
+			{"A", "3 Jun 2026", "First issue.", "02c6e57d", "", ""},
 		},
 	}
 }

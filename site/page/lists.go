@@ -173,6 +173,11 @@ func (w *writer) revisions(list []Revision) template.HTML {
 			w.text(r.Date)
 			w.raw(`</td><td class="w">`)
 			w.trade(r.Note)
+			if r.Changed != "" {
+				w.raw(` <span class="sub">`)
+				w.link("", Link{Href: r.Changed, Text: "What changed"})
+				w.raw(`</span>`)
+			}
 			w.raw(`</td>`)
 			if marked {
 				w.raw(`<td class="n">`)
