@@ -17,7 +17,8 @@
 //	sheet.css      the sheet, its title block, the head of a page
 //	tables.css     schedules, figures, lists
 //	parts.css      cautions, sequence, notices, prose
-//	index.css      the drawing index and its filters
+//	junction.css   keynotes, verdicts, the continuity matrix
+//	index.css      the drawing index, its filters and its parts
 //	phone.css      narrow screens
 //	print.css      paper
 //	find.css       the search
@@ -28,6 +29,7 @@
 //	sequence.js    ticks, initials and one step at a time
 //	site.js        what a page gains by a script; pages work without
 //	minisearch.js  the search engine, with its licence
+//	synonyms.js    what words of the trade may mean in a library
 //	find.js        the search; loaded with the engine once it is asked for
 //	icon.svg       the sign in a browser's tab
 //
@@ -45,7 +47,7 @@
 //
 // and, because a row of a table costs a template many steps and a writer in
 // Go few, the page's parts as ready HTML: .Head, .Wide and .Phone (the
-// drawing), .Layers, .Figures and so on, each empty where there is nothing to
+// drawing), .Jump (links to the sections, for a narrow screen), .Layers, .Figures and so on, each empty where there is nothing to
 // show. A template arranges the parts, leaves some out, or writes its own
 // from .Page. The built-in templates name every part once.
 //
