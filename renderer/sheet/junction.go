@@ -201,7 +201,7 @@ func (j *junction) sheet() *drawing.Drawing {
 	j.body()
 	j.beyond()
 	if j.d.Status != detail.Issued {
-		d.NotForConstruction(drawing.Point{X: j.at.X + j.x.length/2, Y: top + j.y.length/2}, j.x.length*0.8, j.y.length*0.5)
+		d.NotForConstruction(j.stampAt(placed, runs), j.x.length*0.8, j.y.length*0.5)
 	}
 	j.isotherms(rm, j.look.Heat)
 	j.controlLines(runs)

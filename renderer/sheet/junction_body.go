@@ -256,10 +256,12 @@ func pipe(p *detail.Part) bool {
 	return p.Material == nil || (p.Material.Hatch != material.Steel && p.Material.Hatch != material.SawnTimber && p.Material.Hatch != material.ReinforcedConcrete)
 }
 
-// beyond draws what stands behind the cut, in thin line.
+// beyond draws what stands behind the cut, in thin line: dashed where it is
+// hidden by what is cut.
 func (j *junction) beyond() {
 	j.draft.Open(drawing.Tag{Kind: "beyond"})
-	thin := drawing.Stroke{Pen: drawing.PenDimension, Ink: drawing.InkLine}
+	seen := drawing.Path{Stroke: drawing.Stroke{Pen: drawing.PenDimension, Ink: drawing.InkLine}}
+	hidden := drawing.Path{Stroke: drawing.Stroke{Pen: drawing.PenDimension, Ink: drawing.InkLine, Dash: []float64{1.3, 0.8}}}
 	for _, r := range j.s.Beyond {
 		if !j.stands(r.Name) {
 			continue
@@ -267,9 +269,63 @@ func (j *junction) beyond() {
 		ring := append(append([]geometry.Point(nil), r.Ring...), r.Ring[0])
 		for k := range j.windows {
 			for _, run := range j.windows[k].line(j.onPaper(&j.windows[k], ring)) {
-				j.draft.Line(drawing.Tag{Part: r.Name}, thin, run...)
+				j.partHidden(&seen, &hidden, run)
 			}
 		}
 	}
+	for _, p := range [...]*drawing.Path{&seen, &hidden} {
+		if len(p.Segs) > 0 {
+			j.draft.Add(p)
+		}
+	}
 	j.draft.Close()
+}
+
+// built reports whether something solid is cut at a place on paper.
+func (j *junction) built(p drawing.Point) bool {
+	f := j.face(p)
+	return f >= 0 && j.s.Faces[f].Region >= 0 && !j.s.Regions[j.s.Faces[f].Region].Air()
+}
+
+// hiddenStep is how far apart a line is asked whether it is hidden, mm.
+const hiddenStep = 0.7
+
+// partHidden adds the stretches of a line over open air to one path and those
+// over what is built to another.
+func (j *junction) partHidden(seen, hidden *drawing.Path, run []drawing.Point) {
+	var part []drawing.Point
+	was := false
+	flush := func() {
+		if len(part) > 1 {
+			if was {
+				hidden.Polyline(part...)
+			} else {
+				seen.Polyline(part...)
+			}
+		}
+	}
+	for i := range run[1:] {
+		a, b := run[i], run[i+1]
+		n := max(1, int(math.Hypot(b.X-a.X, b.Y-a.Y)/hiddenStep))
+		at := func(s float64) drawing.Point {
+			return drawing.Point{X: a.X + s*(b.X-a.X), Y: a.Y + s*(b.Y-a.Y)}
+		}
+		for k := range n {
+			is := j.built(at((float64(k) + 0.5) / float64(n)))
+			if len(part) == 0 || is != was {
+				flush()
+				part, was = append([]drawing.Point(nil), at(float64(k)/float64(n))), is
+			}
+			end := b
+			if k < n-1 {
+				end = at(float64(k+1) / float64(n))
+			}
+			if k > 0 && len(part) > 1 {
+				part[len(part)-1] = end // on along the same piece
+			} else {
+				part = append(part, end)
+			}
+		}
+	}
+	flush()
 }

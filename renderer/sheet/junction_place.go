@@ -283,3 +283,36 @@ func (j *junction) references(list []bubble) {
 		j.draft.Reference(tag, b.at, p.Mark)
 	}
 }
+
+// stampAt is the middle of the stamp across a drawing that is not issued: where
+// it lies on fewest dots and corners of control lines, rather in the middle.
+func (j *junction) stampAt(placed []drawing.PlacedCallout, runs []controlRun) drawing.Point {
+	const slope, half = 0.29, 6.0 // of the words, and of their height, mm
+	wide := j.x.length * 0.8
+	x := j.at.X + j.x.length/2
+	best, bestCost := drawing.Point{}, math.Inf(1)
+	for _, share := range [...]float64{0.5, 0.42, 0.58, 0.34, 0.66, 0.27, 0.73} {
+		c := drawing.Point{X: x, Y: j.at.Y + share*j.y.length}
+		if rise := slope*wide/2 + half; share != 0.5 && (c.Y-rise < j.at.Y || c.Y+rise > j.at.Y+j.y.length) {
+			continue
+		}
+		cost := 8 * math.Abs(share-0.5)
+		under := func(p drawing.Point) {
+			if math.Abs(p.X-c.X) < wide/2 && math.Abs(p.Y-c.Y+slope*(p.X-c.X)) < half {
+				cost++
+			}
+		}
+		for i := range placed {
+			under(placed[i].At)
+		}
+		for i := range runs {
+			for _, p := range runs[i].pts {
+				under(p)
+			}
+		}
+		if cost < bestCost {
+			best, bestCost = c, cost
+		}
+	}
+	return best
+}

@@ -401,3 +401,50 @@ func textBoxes(g *drawing.Group) (out []drawing.Box) {
 	}
 	return out
 }
+
+// TestBeyondIsHidden measures what stands behind the cut: dashed where something
+// built is cut before it, whole over air, and all of it drawn.
+func TestBeyondIsHidden(t *testing.T) {
+	seen := 0
+	for _, c := range both(t) {
+		if len(c.s.Beyond) == 0 {
+			continue
+		}
+		j, _ := c.drawn(drawing.Wide)
+		want := 0.0
+		for _, r := range c.s.Beyond {
+			for k := range j.windows {
+				for _, run := range j.windows[k].line(j.onPaper(&j.windows[k], append(slices.Clone(r.Ring), r.Ring[0]))) {
+					want += pathLength(run)
+				}
+			}
+		}
+		j.beyond()
+		root := j.draft.Root()
+		got := 0.0
+		for _, n := range root.Nodes[0].(*drawing.Group).Nodes {
+			p := n.(*drawing.Path)
+			var from drawing.Point
+			for _, s := range p.Segs {
+				if s.Op == drawing.LineTo {
+					length := math.Hypot(s.P[0].X-from.X, s.P[0].Y-from.Y)
+					got += length
+					middle := drawing.Point{X: (s.P[0].X + from.X) / 2, Y: (s.P[0].Y + from.Y) / 2}
+					// Along an edge between what is built and air, either will do.
+					up, down := j.built(drawing.Point{X: middle.X + 0.05, Y: middle.Y + 0.05}), j.built(drawing.Point{X: middle.X - 0.05, Y: middle.Y - 0.05})
+					if hidden := p.Stroke.Dash != nil; length > 3 && up == down && hidden != up {
+						t.Errorf("%s: a line at %v is dashed: %t", c.d.Mark, middle, hidden)
+					}
+					seen++
+				}
+				from = s.P[0]
+			}
+		}
+		if math.Abs(got-want) > 1e-6*want {
+			t.Errorf("%s: %.3f mm of what lies beyond are drawn, of %.3f", c.d.Mark, got, want)
+		}
+	}
+	if seen == 0 {
+		t.Error("nothing lies beyond")
+	}
+}
