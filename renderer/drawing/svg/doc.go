@@ -13,6 +13,8 @@
 //	--ink2    second ink                     --rule   hairlines
 //	--mark    red: look here                 --paper  ground, casings
 //	--pen     factor of every line weight: 1, in sun 1.3
+//	--cold    the coldest shade of temperature  --warm  the warmest
+//	--shading how shades lie over what is drawn: multiply, at night screen
 //
 // Style rules of what is drawn must name no ancestor: they would not reach
 // into a use, by which hatches repeat. Variables do.
@@ -24,6 +26,7 @@
 //	dwg                                the svg element
 //	s-ink s-hatch s-ink2 s-rule s-mark s-paper   stroke in that ink
 //	f-ink f-hatch f-ink2 f-rule f-mark f-paper   fill in that ink
+//	f-h0 … f-h12                       fill in a shade of temperature, from cold to warm
 //	p90 p70 p50 p35 p30 p27 p25 p19 p18 p14 p10  pen, hundredths of a mm
 //	rd                                 round ends
 //	l4 l5 l6 l7 / r4 r5 r6 r7          lettering / reading face at weight 400 … 700
