@@ -58,3 +58,12 @@ func (c *Chain) Dodge(placed []PlacedCallout) {
 	}
 	c.places = places
 }
+
+// Abreast reports whether another string on the same border stands between c
+// and the work somewhere along it.
+func (c *Chain) Abreast(inner *Chain) bool {
+	from, to := c.Extent()
+	lo, hi := inner.Extent()
+	const share = 2*dimensionPast + 0.1 // of two that end at one stop
+	return from+share < hi && lo+share < to
+}

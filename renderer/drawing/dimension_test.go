@@ -2,6 +2,7 @@ package drawing_test
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -68,5 +69,59 @@ func TestChains(t *testing.T) {
 				t.Errorf("%d strings", lines)
 			}
 		})
+	}
+}
+
+// TestDodge: words of upright strings keep clear of leaders where they can,
+// stay between their ticks or in their order, and strings that end at one stop
+// do not stand before each other.
+func TestDodge(t *testing.T) {
+	lead := func(y float64) drawing.PlacedCallout {
+		return drawing.PlacedCallout{Callout: drawing.Callout{At: drawing.Point{X: 0, Y: y}}, Elbow: drawing.Point{X: 60, Y: y}, Bubble: drawing.Point{X: 64, Y: y}}
+	}
+	for _, c := range []*drawing.Chain{
+		{Border: drawing.RightOf, At: 30, Stops: []float64{0, 40}, Texts: []string{"1′-0″"}},
+		{Border: drawing.RightOf, At: 30, Stops: []float64{0, 18, 22, 40}, Texts: []string{"6″", "½″", "6″"}},
+	} {
+		placed := []drawing.PlacedCallout{lead((c.Stops[0] + c.Stops[1]) / 2), lead(20)}
+		count := func() int {
+			d := drawing.NewDraft()
+			d.Dimension(c)
+			root := d.Root()
+			n, last := 0, math.Inf(-1)
+			for _, x := range texts(&root, nil) {
+				w := drawing.Measure(x.Face, x.Weight, x.Size, x.Text)
+				var b drawing.Box
+				if x.Turn == 90 {
+					b.Add(x.At.X-2.2, x.At.Y-w/2)
+					b.Add(x.At.X, x.At.Y+w/2)
+				} else {
+					b.Add(x.At.X, x.At.Y-2.2)
+					b.Add(x.At.X+w, x.At.Y)
+				}
+				n += drawing.Crossed(placed, b)
+				if x.At.Y <= last {
+					t.Errorf("%v: the words stand out of order", c.Texts)
+				}
+				last = x.At.Y
+				if b.Min.Y < -6 || b.Max.Y > 46 {
+					t.Errorf("%v: %q stands at %v", c.Texts, x.Text, b)
+				}
+			}
+			return n
+		}
+		if count() == 0 {
+			t.Errorf("%v: no leader runs through the words at first", c.Texts)
+		}
+		c.Dodge(placed)
+		if n := count(); n != 0 {
+			t.Errorf("%v: leaders run through %d words", c.Texts, n)
+		}
+	}
+	a := &drawing.Chain{Border: drawing.LeftOf, Stops: []float64{0, 20}, Texts: []string{"6″"}}
+	b := &drawing.Chain{Border: drawing.LeftOf, Stops: []float64{20, 40}, Texts: []string{"6″"}}
+	c := &drawing.Chain{Border: drawing.LeftOf, Stops: []float64{10, 40}, Texts: []string{"9″"}}
+	if a.Abreast(b) || b.Abreast(a) || !c.Abreast(a) || !c.Abreast(b) {
+		t.Error("strings end to end stand before each other, or overlapping ones do not")
 	}
 }

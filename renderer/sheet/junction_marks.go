@@ -1,7 +1,7 @@
 package sheet
 
 import (
-	"math"
+	"slices"
 	"sort"
 
 	"wythe/renderer/detail"
@@ -164,8 +164,8 @@ func (j *junction) drawChains(placed []drawing.PlacedCallout) {
 				n := c[b][i]
 				n.Cased = b == drawing.LeftOf || b == drawing.RightOf // leaders run beneath
 				n.Dodge(placed)
-				if i == 0 {
-					j.toTheWork(n)
+				if !slices.ContainsFunc(c[b][:i], n.Abreast) {
+					j.toTheWork(n, edge[b])
 				}
 				j.draft.Dimension(n)
 			}
@@ -174,29 +174,32 @@ func (j *junction) drawChains(placed []drawing.PlacedCallout) {
 	j.draft.Close()
 }
 
-// toTheWork begins the extension lines of a level string at what is built: the
-// view may hold air between the two.
-func (j *junction) toTheWork(c *drawing.Chain) {
-	if c.Border != drawing.Below && c.Border != drawing.Above {
-		return
-	}
+// farthestWork is how far an extension line runs over air to the work, mm.
+const farthestWork = 110.0
+
+// toTheWork begins the extension lines of a string at what is built: the view
+// may hold air between the two. Edge is the side of the view it stands on.
+func (j *junction) toTheWork(c *drawing.Chain, edge float64) {
 	out := 1.0
-	if c.Border == drawing.Above {
+	if c.Border == drawing.Above || c.Border == drawing.LeftOf {
 		out = -1
 	}
-	gap := math.Abs(c.Work - j.at.Y)
-	if c.Border == drawing.Below {
-		gap = math.Abs(c.Work - j.at.Y - j.y.length)
+	gap := c.Work - edge
+	on := func(stop, off float64) drawing.Point {
+		if c.Border == drawing.Above || c.Border == drawing.Below {
+			return drawing.Point{X: stop, Y: edge - out*off}
+		}
+		return drawing.Point{X: edge - out*off, Y: stop}
 	}
-	for _, x := range c.Stops {
-		at := c.Work - out*gap
-		for y := at - out*0.4; y > j.at.Y && y < j.at.Y+j.y.length; y -= out * 0.4 {
-			if !j.clear(drawing.Point{X: x - 0.2, Y: y}) || !j.clear(drawing.Point{X: x + 0.2, Y: y}) {
+	for _, stop := range c.Stops {
+		start := c.Work
+		for off := 0.4; off < farthestWork; off += 0.4 {
+			if !j.clear(on(stop-0.2, off)) || !j.clear(on(stop+0.2, off)) {
+				start = edge - out*(off-0.4) + gap
 				break
 			}
-			at = y
 		}
-		c.Starts = append(c.Starts, at+out*gap)
+		c.Starts = append(c.Starts, start)
 	}
 }
 
