@@ -310,6 +310,7 @@ func BenchmarkOneEdit1000(b *testing.B) {
 	used := processorTime()
 	cold := publishTo(b, library, to)
 	coldUsed := processorTime() - used
+	first := publishTo(b, library, to) // lays the spare by that the next ones change
 	file := filepath.Join(library, "assemblies", generatedMark(500)+".md")
 	text, err := os.ReadFile(file)
 	if err != nil {
@@ -325,6 +326,7 @@ func BenchmarkOneEdit1000(b *testing.B) {
 		took += publishTo(b, library, to)
 		editUsed += processorTime() - used
 	}
+	b.ReportMetric(first.Seconds()/cold.Seconds(), "x-first")
 	b.ReportMetric(took.Seconds()/float64(b.N)/cold.Seconds(), "x-cold")
 	b.ReportMetric(editUsed.Seconds()/float64(b.N)/coldUsed.Seconds(), "x-cold-cpu")
 	b.ReportMetric(took.Seconds()*1e3/float64(b.N), "ms/edit")
