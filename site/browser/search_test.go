@@ -112,9 +112,9 @@ func TestTheTradesWordsFindFirst(t *testing.T) {
 		{"col pad", "J-215"}, {"balcony", "J-213"}, {"basement wall", "W-101"}, {"flat roof", "R-102"}, {"crawlspace", "F-103"},
 		{"brick ties", "W-105"}, {"steel stud", "W-104"}, {"mass timber", "W-103"}, {"clt", "Cross-laminated timber panel"},
 		{"concrete", "Concrete"}, {"conctrete", "Concrete"}, {"sealent", "Sealant"}, {"caulk", "Sealant"},
-		{"vapour barrier", "07 26 00"}, {"rebar", "J-215"}, {"plasterboard", "Gypsum board"}, {"housewrap", "Water-resistive membrane"},
+		{"vapour barrier", "07 26 00"}, {"vapour barier", "07 26 00"}, {"housewrpa", "Water-resistive membrane"}, {"rebar", "J-215"}, {"plasterboard", "Gypsum board"}, {"housewrap", "Water-resistive membrane"},
 		{"mineralwool", "Mineral wool batt"}, {"cellulose", "Dense-pack cellulose"}, {"drain tile", "Drain pipe"}, {"termite", "Termite shield"},
-		{"carpenter", "06 10 00"}, {"air barrier", "07 27 00"}, {"thermal bridge", "J-213"}, {"ferry", "Ferry Landing"},
+		{"carpenter", "06 10 00"}, {"air barrier", "07 27 00"}, {"thermal break", "Structural thermal break"}, {"ferry", "Ferry Landing"},
 	} {
 		if found := typed(p, c.words); len(found) == 0 || found[0] != c.first {
 			t.Errorf("%q finds first %q; want %s", c.words, found[:min(3, len(found))], c.first)

@@ -66,10 +66,19 @@
 
   const boost = { mark: 8, title: 4, spec: 4, material: 2, trade: 1.5, body: 1 };
   const isTerm = (t) => engine._index.has(t);
+  // Whether one is the other with a letter more, less, changed, or two changed over.
+  const slipped = (a, b) => {
+    let i = 0, k = 0;
+    while (i < a.length && a[i] === b[i]) i++;
+    while (k < Math.min(a.length, b.length) - i && a.at(-1 - k) === b.at(-1 - k)) k++;
+    const x = a.slice(i, a.length - k), y = b.slice(i, b.length - k);
+    return x.length <= 1 && y.length <= 1 || x.length === 2 && y.length === 2 && x[0] === y[1] && x[1] === y[0];
+  };
   // What else a word may be: by another name, of two words written as one, a
   // specification number without its nought, the same word with another ending.
   const others = (t) => {
-    const list = [...(wythe.means[t] ?? [])];
+    const known = wythe.means[t] ? t : t.length > 4 && !isTerm(t) ? Object.keys(wythe.means).find((w) => slipped(w, t)) : null;
+    const list = known ? [...(known === t ? [] : [known]), ...wythe.means[known]] : [];
     if (/^\d{3,5}$/.test(t)) list.push('0' + t);
     if (t.length < 6 || isTerm(t)) return list;
     for (let i = 3; i <= t.length - 3; i++) if (isTerm(t.slice(0, i)) && isTerm(t.slice(i))) list.push(t.slice(0, i) + ' ' + t.slice(i));
