@@ -189,6 +189,8 @@ func (j *junction) sheet() *drawing.Drawing {
 	}
 
 	rm := newRoom(placed)
+	j.placeChains(placed)
+	j.takeChains(rm)
 	marks := j.gapMarks(rm, bottom)
 	runs := j.controlRuns()
 	references := j.bubbles(rm, runs)
@@ -217,7 +219,7 @@ func (j *junction) sheet() *drawing.Drawing {
 	d.Callouts(placed)
 	j.levels(levels)
 	j.spaces(names)
-	j.drawChains(placed)
+	j.drawChains()
 	j.gaps(marks)
 	height := j.foot(bottom, placed, mode)
 	j.clouds(height)

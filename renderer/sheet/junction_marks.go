@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"slices"
 	"sort"
 
@@ -150,25 +151,59 @@ func (j *junction) stackChain(out chains, index int, p *detail.Part) {
 	}
 }
 
-func (j *junction) drawChains(placed []drawing.PlacedCallout) {
-	c := j.strings
-	j.draft.Open(drawing.Tag{Kind: "dimension"})
+// borders are the sides of the view, in the order their strings are drawn.
+var borders = [...]drawing.Border{drawing.Above, drawing.Below, drawing.LeftOf, drawing.RightOf}
+
+// placeChains sets the strings out: their words clear of leaders, their
+// extension lines to the work.
+func (j *junction) placeChains(placed []drawing.PlacedCallout) {
 	edge := map[drawing.Border]float64{
 		drawing.Above: j.at.Y, drawing.Below: j.at.Y + j.y.length,
 		drawing.LeftOf: j.at.X, drawing.RightOf: j.at.X + j.x.length,
 	}
-	for _, b := range []drawing.Border{drawing.Above, drawing.Below, drawing.LeftOf, drawing.RightOf} {
-		if len(c[b]) > 0 {
-			drawing.PlaceTiers(b, edge[b], j.clearance(b), c[b]...)
-			for i := len(c[b]) - 1; i >= 0; i-- { // the texts of inner ones clear the lines of outer
-				n := c[b][i]
-				n.Cased = b == drawing.LeftOf || b == drawing.RightOf // leaders run beneath
-				n.Dodge(placed)
-				if !slices.ContainsFunc(c[b][:i], n.Abreast) {
-					j.toTheWork(n, edge[b])
-				}
-				j.draft.Dimension(n)
+	for _, b := range borders {
+		list := j.strings[b]
+		if len(list) == 0 {
+			continue
+		}
+		drawing.PlaceTiers(b, edge[b], j.clearance(b), list...)
+		for i, n := range list {
+			n.Cased = b == drawing.LeftOf || b == drawing.RightOf // leaders run beneath
+			n.Dodge(placed)
+			if !slices.ContainsFunc(list[:i], n.Abreast) {
+				j.toTheWork(n, edge[b])
 			}
+		}
+	}
+}
+
+// takeChains keeps marks off the extension lines that cross the view.
+func (j *junction) takeChains(rm *room) {
+	for _, b := range borders {
+		for _, n := range j.strings[b] {
+			for i, stop := range n.Stops {
+				if n.Starts == nil || math.Abs(n.Starts[i]-n.Work) < 2 {
+					continue
+				}
+				var line drawing.Box
+				if b == drawing.Above || b == drawing.Below {
+					line.Add(stop-0.3, n.Starts[i])
+					line.Add(stop+0.3, n.Work)
+				} else {
+					line.Add(n.Starts[i], stop-0.3)
+					line.Add(n.Work, stop+0.3)
+				}
+				rm.take(line)
+			}
+		}
+	}
+}
+
+func (j *junction) drawChains() {
+	j.draft.Open(drawing.Tag{Kind: "dimension"})
+	for _, b := range borders {
+		for i := len(j.strings[b]) - 1; i >= 0; i-- { // the texts of inner ones clear the lines of outer
+			j.draft.Dimension(j.strings[b][i])
 		}
 	}
 	j.draft.Close()

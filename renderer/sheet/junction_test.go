@@ -353,7 +353,8 @@ func TestLeadersClear(t *testing.T) {
 	}()
 	for _, c := range both(t) {
 		j, placed := c.drawn(drawing.Wide)
-		j.drawChains(placed)
+		j.placeChains(placed)
+		j.drawChains()
 		root := j.draft.Root()
 		crossed := 0
 		for _, b := range textBoxes(&root) {
