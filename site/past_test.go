@@ -228,6 +228,9 @@ func TestRevisionPages(t *testing.T) {
 		if p := plainText(pages[mark+"/rev/A/index.html"]); !strings.Contains(p, "Revision A of 3 Jun 2026, drawn again from commit "+hash[:10]) || !strings.Contains(p, "Superseded. Use "+mark+" rev B") {
 			t.Errorf("the page of %s rev A does not say what it is:\n%.600s", mark, p)
 		}
+		if picture := pages[mark+"/rev/A/index.html"]; !strings.Contains(picture, `k-stamp`) {
+			t.Errorf("the drawing of %s rev A does not say that it is not for construction", mark)
+		}
 		if p := plainText(pages[mark+"/rev/B/index.html"]); strings.Contains(p, "Superseded") || strings.Contains(p, "does not match") {
 			t.Errorf("the page of %s rev B says that it is superseded, or does not match", mark)
 		}

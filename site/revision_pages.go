@@ -46,6 +46,9 @@ func (v view) revisionPage(e *entry, r detail.Revision) printed {
 		return t
 	}
 	old.asThen(v.Library, old.details[i], address)
+	if !newest {
+		old.details[i].d.Status = detail.Superseded // its drawing says so too
+	}
 	ov := old.view(nil)
 	used := []page.Link{{Href: e.href, Text: mark, Note: "as it now stands"}}
 	if h := v.history(e.d); h != "" {
