@@ -119,7 +119,7 @@ func (p *Assembly) Render(out io.Writer, set *themes.Set, s *Site) error {
 	v.Head = w.head(&p.Frame, func() { w.fitness(p.UseFor, p.NotFor, p.Superseded) })
 	if p.Wide != "" {
 		v.Wide, v.Phone = p.Wide, p.Phone // not through the writer: they are most of the page
-		v.Stamps = w.stamps(p.Status, p.fit() == "over")
+		v.Stamps = w.stamps(p.Status, p.Wide, p.fit() == "over")
 		v.Toggles = w.toggles(p.Toggles)
 	}
 	v.Layers = p.layers(w, s)
@@ -240,9 +240,9 @@ func (w *writer) list(key string, words []string) {
 
 // stamps writes what stands over the drawing: NOT FOR CONSTRUCTION, and that
 // it is printed smaller.
-func (w *writer) stamps(status detail.Status, over bool) template.HTML {
+func (w *writer) stamps(status detail.Status, wide template.HTML, over bool) template.HTML {
 	return w.part(func() {
-		w.notForConstruction(status)
+		w.notForConstruction(status, strings.Contains(string(wide), `k-stamp`))
 		if over {
 			w.raw(`<p class="small">Printed smaller than its scale: the drawing is larger than this sheet.</p>`)
 		}

@@ -281,11 +281,15 @@ func (w *writer) strip(s *Site, f *Frame) template.HTML {
 	})
 }
 
-// notForConstruction writes the bar that stands across the drawing of a
-// detail that is not issued.
-func (w *writer) notForConstruction(s detail.Status) {
+// notForConstruction writes the bar that stands over the drawing of a detail
+// that is not issued; where the drawing says so itself, on a narrow screen alone.
+func (w *writer) notForConstruction(s detail.Status, drawn bool) {
 	if s == detail.Issued {
 		return
 	}
-	w.raw(`<p class="nfc"><b>Not for construction</b><span>`, statusWord(s), `</span></p>`)
+	class := "nfc"
+	if drawn {
+		class = "nfc in"
+	}
+	w.raw(`<p class="`, class, `"><b>Not for construction</b><span>`, statusWord(s), `</span></p>`)
 }

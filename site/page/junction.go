@@ -94,7 +94,7 @@ func (p *Junction) Render(out io.Writer, set *themes.Set, s *Site) error {
 		if heightOf(p.Wide)+drawingClearing+p.blockRoom() > sheetHeight || sizeOf(p.Wide, ` width="`) > sheetWidth {
 			v.Fit = "over"
 		}
-		v.Stamps = w.stamps(p.Status, v.Fit == "over")
+		v.Stamps = w.stamps(p.Status, p.Wide, v.Fit == "over")
 		v.Toggles = p.lines(w)
 	}
 	v.Strip = w.strip(s, &p.Frame)

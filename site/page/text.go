@@ -37,7 +37,7 @@ func (p *Prose) Render(out io.Writer, set *themes.Set, s *Site) error {
 	if p.Shown != nil && p.Shown.Wide != "" {
 		p.Shown.Root = p.Root
 		v.Wide, v.Phone, v.Toggles = p.Shown.Wide, p.Shown.Phone, p.Shown.lines(w)
-		v.Stamps = w.stamps(p.Shown.Status, false)
+		v.Stamps = w.stamps(p.Shown.Status, p.Shown.Wide, false)
 		v.Keynotes = p.Shown.keynotes(w)
 		v.Continuity = p.Shown.continuity(w)
 	}
