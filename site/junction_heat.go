@@ -6,7 +6,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"time"
 
 	"wythe/renderer/detail"
 	"wythe/renderer/energy"
@@ -43,16 +42,14 @@ func (l *Library) solveJunction(e *entry, cache heatflow.Cache) *figures.Junctio
 }
 
 // Solved returns what is worked out of a junction with its heat flow, solved
-// now and not taken from a cache, and how long that took; nil for another
-// detail and for one with errors.
-func (l *Library) Solved(d *detail.Detail) (*figures.Junction, time.Duration) {
+// now and not taken from a cache; nil for another detail and for one with
+// errors.
+func (l *Library) Solved(d *detail.Detail) *figures.Junction {
 	e := l.byFile[d.File]
 	if e == nil || e.junction() == nil {
-		return nil, 0
+		return nil
 	}
-	began := time.Now()
-	j := l.solveJunction(e, heatflow.Cache{})
-	return j, time.Since(began)
+	return l.solveJunction(e, heatflow.Cache{})
 }
 
 // heat is what is drawn of a junction's temperatures: the field, and the dew

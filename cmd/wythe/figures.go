@@ -50,9 +50,9 @@ func (a *app) runFigures(mark string, asJSON bool, places []string) error {
 	if err != nil {
 		return err
 	}
-	if j, took := lib.Solved(d); j != nil {
+	if j := lib.Solved(d); j != nil {
 		if j.Heat != nil {
-			ms := float64(took.Microseconds()) / 1000
+			ms := float64(j.Heat.Took.Microseconds()) / 1000
 			j.Heat.SolveMs = &ms
 			j.Heat.Places = j.Heat.At(at)
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 
 	"wythe/renderer/basis"
 	"wythe/renderer/detail"
@@ -53,7 +54,9 @@ type HeatFlow struct {
 	Error float64
 	Notes []string
 	Trace basis.Trace
-	// SolveMs is how long a command saw the solve take, ms; nil on pages.
+	// Took is how long the section took to mesh and solve, less where the cache
+	// had it; a command may print it as SolveMs, ms, a page never does.
+	Took    time.Duration
 	SolveMs *float64
 	// Places are those a command asked the temperature of, from [HeatFlow.At].
 	Places []Place
@@ -105,11 +108,12 @@ func HeatFlowOf(c Context, j *Junction, lookup func(mark string) *detail.Detail,
 		return nil, strings.Join(append([]string{"the section faces one space: there is nothing to lose heat to"}, b.idle...), "; ")
 	}
 	h := &HeatFlow{Spaces: b.spaces, Temperatures: b.temperatures, Ground: b.ground, Notes: b.notes}
+	began := time.Now()
 	f, _, err := cache.Solve(b.p, heatflow.Options{Most: mostUnknowns})
 	if err != nil {
 		return nil, reason(err)
 	}
-	h.Field = f
+	h.Field, h.Took = f, time.Since(began)
 	h.Unbounded = f.Unbounded()
 	h.Error = f.ErrorEstimate()
 	for i, q := range f.HeatFlow() {
