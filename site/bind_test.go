@@ -299,3 +299,31 @@ func BenchmarkShare(b *testing.B) {
 		})
 	}
 }
+
+// TestPDFsWhereAsked: each detail's drawing stands beside its page as PDF,
+// where the library asks for that, and its page leads there; else neither.
+func TestPDFsWhereAsked(t *testing.T) {
+	library := gitLibrary(t)
+	settings := filepath.Join(library, "library.yaml")
+	for _, asked := range []string{"", "pdf: true\n", "pdf: false\n"} {
+		put(t, settings, pastFiles["library.yaml"]+asked)
+		to := filepath.Join(t.TempDir(), "published")
+		if result, err := Publish(Options{Library: library, To: to}); err != nil {
+			t.Fatal(result.Findings.Items, err)
+		}
+		for _, mark := range []string{"F-101", "J-201", "W-100"} {
+			page, err := os.ReadFile(filepath.Join(to, mark, "index.html"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			file := filepath.Join(to, mark, mark+".pdf")
+			_, err = os.Stat(file)
+			there, led := err == nil, bytes.Contains(page, []byte(mark+"/"+mark+`.pdf"`))
+			if want := asked == "pdf: true\n"; there != want || led != want {
+				t.Errorf("%q: %s as PDF: there %v, its page leads there %v", asked, mark, there, led)
+			} else if want && !strings.Contains(pdftest.Text(t, file, 1), mark) {
+				t.Errorf("%s: the PDF does not say its mark", mark)
+			}
+		}
+	}
+}

@@ -80,6 +80,12 @@ func (l *Library) pressed() ([]tree.Output, *press, error) {
 			v.readShared(e)
 			return l.ShareSVG(e.d)
 		})
+		if l.lib.Settings.PDF {
+			add(printFile(e), func(v view) ([]byte, error) {
+				v.readShared(e)
+				return l.SharePDF(e.d)
+			})
+		}
 		add(scheduleFile(e), func(v view) ([]byte, error) {
 			v.readShared(e)
 			return l.ShareCSV(e.d)

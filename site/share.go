@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"html/template"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -194,8 +195,9 @@ func (v view) pageCode(d *detail.Detail) template.HTML {
 	return inline(c.Drawing(code.Module, "Code of the page of "+d.Mark), svg.Options{Prefix: "code", Class: "code"})
 }
 
-// drawingFile and scheduleFile are what a detail's page offers to take along.
+// drawingFile, printFile and scheduleFile are what a detail's page offers to take along.
 func drawingFile(e *entry) string  { return folder(e.d.Mark) + "/" + folder(e.d.Mark) + ".svg" }
+func printFile(e *entry) string    { return folder(e.d.Mark) + "/" + folder(e.d.Mark) + ".pdf" }
 func scheduleFile(e *entry) string { return folder(e.d.Mark) + "/schedule.csv" }
 
 // readShared records what a shared file follows from.
@@ -206,9 +208,13 @@ func (v view) readShared(e *entry) {
 }
 
 // files are the links to what can be taken along of a detail.
-func files(e *entry) []page.Link {
+func (v view) files(e *entry) []page.Link {
 	if e.broken || e.d.Assembly == nil && e.d.Junction == nil {
 		return nil
 	}
-	return []page.Link{{Href: drawingFile(e), Text: "Drawing, SVG"}, {Href: scheduleFile(e), Text: "Schedule, CSV"}}
+	list := []page.Link{{Href: drawingFile(e), Text: "Drawing, SVG"}, {Href: scheduleFile(e), Text: "Schedule, CSV"}}
+	if v.View.Settings().PDF {
+		list = slices.Insert(list, 1, page.Link{Href: printFile(e), Text: "Drawing, PDF"})
+	}
+	return list
 }

@@ -10,6 +10,7 @@ surfaces | one of ISO 6946, ASHRAE winter | the family of surface resistances
 climate | text | marrow-point: climates/marrow-point.yaml
 inside | map of inside | the rooms
 sheet | one of Letter, Legal, Tabloid, Arch A, Arch B, Arch C, Arch D, Arch E, ANSI C, ANSI D, A4, A3, A2, A1, A0 | paper for the sheets
+pdf | answer | publish writes each drawing as PDF too, linked from its page
 site | text | address of the published site, for codes on paper
 targets | list of target | what the office asks of its details
 energy | list of fuel | fuels and their prices

@@ -51,6 +51,7 @@ type Settings struct {
 	ClimateName    string
 	Inside         Inside
 	Sheet          string // sheet size word
+	PDF            bool   // each drawing is published as PDF too
 	Site           string // address of the published site; may be empty
 	Targets        []Target
 	Energy         []Fuel

@@ -65,6 +65,7 @@ func (s *Settings) read(m strict.Map) {
 	}
 	s.ClimateName = m.Get("climate").Text()
 	s.Sheet = oneOf[string](m, libraryKeys, "sheet")
+	s.PDF = m.Get("pdf").Bool()
 	s.site(m.Get("site"))
 	s.inside(m.Get("inside"))
 	s.targets(m.Get("targets"))
