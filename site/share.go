@@ -61,7 +61,7 @@ func (l *Library) ShareSVG(d *detail.Detail) ([]byte, error) {
 }
 
 // SharePDF returns a detail's drawing as one page of PDF of its own size, true
-// to scale. Its fonts cost some 8 ms each: for many details, see [Library.Bind].
+// to scale. It costs some 20 ms, most of it for fonts: for many details, see [Library.Bind].
 //
 // Errors: *[NotDrawnError].
 func (l *Library) SharePDF(d *detail.Detail) ([]byte, error) {
