@@ -52,7 +52,7 @@ func TestPapers(t *testing.T) {
 
 // box draws a rectangle of a size, so that what is drawn is known.
 func box(width, height, scale float64) *drawing.Drawing {
-	p := (&drawing.Path{Stroke: drawing.Stroke{Pen: drawing.PenCut, Ink: drawing.InkLine}}).Rect(0.25, 0.25, width-0.25, height-0.25)
+	p := (&drawing.Path{Stroke: drawing.Stroke{Pen: drawing.PenCut, Ink: drawing.InkLine}, Fill: drawing.InkPaper}).Rect(0.25, 0.25, width-0.25, height-0.25)
 	return &drawing.Drawing{Width: width, Height: height, Scale: scale, Root: drawing.Group{Nodes: []drawing.Node{p}}}
 }
 

@@ -201,3 +201,30 @@ func TestPiecesHoldTheWholeDrawing(t *testing.T) {
 		}
 	}
 }
+
+// TestEmptyPiecesAreLeftOut: a piece on which nothing stands takes no sheet;
+// match lines number the sheets that are; each piece bears the stamp.
+func TestEmptyPiecesAreLeftOut(t *testing.T) {
+	angle := func(float64, bool) *drawing.Drawing {
+		d := drawing.NewDraft()
+		pen := drawing.Stroke{Pen: drawing.PenTick, Ink: drawing.InkLine}
+		d.Line(drawing.Tag{}, pen, drawing.Point{X: 2, Y: 0}, drawing.Point{X: 2, Y: 700})
+		d.Line(drawing.Tag{}, pen, drawing.Point{X: 2, Y: 698}, drawing.Point{X: 700, Y: 698})
+		d.NotForConstruction(drawing.Point{X: 350, Y: 350}, 500, 400)
+		return &drawing.Drawing{Width: 700, Height: 700, Scale: 8, Root: d.Root()}
+	}
+	w := testBinder("Letter").setOut(&Sheet{Entry: Entry{Mark: "J-201"}, Draw: angle})
+	pieces := 0
+	for _, l := range w.leaves {
+		if len(l.placed) == 0 || l.placed[0].window == nil {
+			continue
+		}
+		pieces++
+		if l.stamp == nil {
+			t.Errorf("piece %d bears no stamp", pieces)
+		}
+	}
+	if pieces != 7 { // five down, of which the last is one of three across
+		t.Errorf("%d pieces", pieces)
+	}
+}

@@ -124,13 +124,18 @@ func (l *leaf) drawings(p Paper) []*drawing.Drawing {
 func (w *work) leaf() (*leaf, []area) {
 	l := &leaf{draft: drawing.NewDraft()}
 	w.leaves = append(w.leaves, l)
-	if f := w.field; !w.Issued && len(w.leaves) > 1 {
-		d := drawing.NewDraft()
-		d.NotForConstruction(drawing.Point{X: f.x + f.width/2, Y: f.y + f.height/2}, f.width*0.7, f.height*0.7)
-		root := d.Root()
-		l.stamp = &root
+	if !w.Issued && len(w.leaves) > 1 {
+		w.stamp(l)
 	}
 	return l, w.field.columns()
+}
+
+// stamp sets NOT FOR CONSTRUCTION under all that stands on a leaf.
+func (w *work) stamp(l *leaf) {
+	f, d := w.field, drawing.NewDraft()
+	d.NotForConstruction(drawing.Point{X: f.x + f.width/2, Y: f.y + f.height/2}, f.width*0.7, f.height*0.7)
+	root := d.Root()
+	l.stamp = &root
 }
 
 const noteRoom = 5.0 // of a note under the drawing, mm

@@ -56,4 +56,6 @@ func (b *Budget) onGround(c Context, mark string, plan ground.Plan, depth units.
 	b.take("ground under "+mark, words, basis.Source{Text: "ISO 13370:2017; area, perimeter and depth as stated", Kind: basis.FromMemory})
 }
 
-func soilWords(s ground.Soil) string { return fmt.Sprintf("%s of %.1f W/mK", s.Name, float64(s.Conductivity)) }
+func soilWords(s ground.Soil) string {
+	return fmt.Sprintf("%s of %.1f W/mK", s.Name, float64(s.Conductivity))
+}
