@@ -216,7 +216,7 @@ func (r *round) finished(reader *reader, names string) bool {
 				return false
 			}
 		}
-		reader.d.Junction = r.relaid(k.finished.Junction)
+		*reader.d.Junction = *r.relaid(k.finished.Junction) // in place: others ask meanwhile whether it is one
 		reader.d.Sequence = k.finished.Sequence
 		reader.laid, reader.materials = slices.Clip(k.finished.laid), make(map[string]bool, len(k.took))
 		for name := range k.took {
