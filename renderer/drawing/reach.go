@@ -51,6 +51,11 @@ func strokeReaches(p *Path, shift Point, within Box) bool {
 		case MoveTo:
 			from = move(s.P[0])
 			start = from
+		case Dot:
+			from = move(s.P[0])
+			if start = from; segmentEnters(from, from, within) {
+				return true
+			}
 		case LineTo:
 			to := move(s.P[0])
 			if segmentEnters(from, to, within) {

@@ -29,6 +29,8 @@ func TestReaches(t *testing.T) {
 		{"shifted in", &Group{Shift: Point{12, 12}, Nodes: []Node{line(Point{0, 0}, Point{1, 1})}}, true},
 		{"a disc", &Circle{Center: Point{22, 15}, R: 3, Fill: InkLine}, true},
 		{"a disc apart", &Circle{Center: Point{25, 15}, R: 3, Fill: InkLine}, false},
+		{"a dot apart", &Path{Segs: []Seg{{Op: Dot, P: [3]Point{{5, 15}}}, {Op: Dot, P: [3]Point{{25, 15}}}}}, false},
+		{"a dot", &Path{Segs: []Seg{{Op: Dot, P: [3]Point{{15, 15}}}}}, true},
 		{"a bow", &Path{Segs: []Seg{{Op: MoveTo, P: [3]Point{{5, 5}}}, {Op: ArcTo, R: 10, Sweep: true, P: [3]Point{{15, 15}}}}}, true},
 	} {
 		if got := Reaches(c.node, window); got != c.want {
