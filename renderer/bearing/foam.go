@@ -70,23 +70,6 @@ var EPSTypes = []EPSType{
 	{"EPS12", 15e3}, {"EPS15", 25e3}, {"EPS19", 40e3}, {"EPS22", 50e3}, {"EPS29", 75e3}, {"EPS39", 103e3},
 }
 
-// ModulusFromStress returns the foundation modulus of a board of a thickness
-// (m) that bears a stress at a strain: EPS at 1 %.
-//
-// Method: stress over strain and thickness. Errors: *[units.RangeError].
-func ModulusFromStress(stress units.Pressure, strain units.Ratio, thickness units.Length) (FoundationModulus, error) {
-	if err := basis.Positive("stress", float64(stress), "Pa"); err != nil {
-		return 0, err
-	}
-	if err := basis.Positive("strain", float64(strain), ""); err != nil {
-		return 0, err
-	}
-	if err := basis.Positive("thickness", float64(thickness), "m"); err != nil {
-		return 0, err
-	}
-	return FoundationModulus(float64(stress) / (float64(strain) * float64(thickness))), nil
-}
-
 // InSeries returns the modulus of beds one on the other: 1/Σ(1/k); two like
 // courses have half of one.
 //

@@ -70,9 +70,6 @@ type Fact struct {
 // Line is one figure of a fact.
 type Line struct{ Name, Value, Unit string }
 
-// Facts returns all facts. They are not to be changed.
-func Facts() []Fact { return facts }
-
 // FactByID returns a fact.
 func FactByID(id string) (Fact, bool) {
 	for _, f := range facts {

@@ -65,19 +65,6 @@ func (c *texts) run(s string, at func(offset int) finding.Position) {
 	}, func(from, to int) { c.marks(s, from, to, at) })
 }
 
-// FigureWords returns the {figures} of a Markdown text that begins in a line
-// of a file, in order. Those of a detail are in its Figures already.
-func FigureWords(markdown, file string, line int) []FigureWord {
-	var out []FigureWord
-	place := placeIn(markdown, file, line)
-	markdownRuns(markdown, func(from, to int) {
-		braces(markdown[from:to], func(open, close int) {
-			out = append(out, FigureWord{figureWords(markdown[from+open+1 : from+close]), place(from + open)})
-		}, func(int, int) {})
-	})
-	return out
-}
-
 func figureWords(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 // braces calls figure for each {figure} of one line, and rest for the runs

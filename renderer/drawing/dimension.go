@@ -134,17 +134,6 @@ func (d *Draft) Dimension(c *Chain) {
 	d.Close()
 }
 
-// ClearFor clears the hatch under a dimension line that runs through the
-// work, 1.3 mm wide. It is drawn after hatches and before cut lines and films,
-// which a dimension never cuts.
-func (d *Draft) ClearFor(c *Chain) {
-	a, b := Point{c.Stops[0], c.At}, Point{c.Stops[len(c.Stops)-1], c.At}
-	if c.upright() {
-		a, b = Point{a.Y, a.X}, Point{b.Y, b.X}
-	}
-	d.Line(Tag{Kind: "clearing"}, Stroke{Pen: 1.3, Ink: InkPaper}, a, b)
-}
-
 func (d *Draft) dimensionText(cased bool, st *Style, at Point, anchor Anchor, s string) {
 	if cased {
 		d.Cased(Tag{}, st, 1, at, anchor, s)

@@ -20,16 +20,6 @@ func Psi(l2d float64, flanks []Flank) (internal, external float64) {
 	return internal, external
 }
 
-// SeriesU returns the U-value of layers between two surfaces, W/(m²·K): pairs
-// of thickness, m, and conductivity, W/(m·K).
-func SeriesU(inside, outside float64, layers [][2]float64) float64 {
-	r := inside + outside
-	for _, l := range layers {
-		r += l[0] / l[1]
-	}
-	return 1 / r
-}
-
 // TemperatureFactor returns how much of the way from outside to inside a
 // surface stands at: (θ_si − θ_e)/(θ_i − θ_e). ok is false where inside and
 // outside are alike.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"wythe/renderer/basis"
-	"wythe/renderer/units"
 )
 
 // methods says of each headline where it comes from and what it does.
@@ -59,15 +58,4 @@ func (r *Result) Trace() basis.Trace {
 	t.Limits = append(t.Limits, r.Notes...)
 	t.Limits = append(t.Limits, "Steady heat flow; no air leaks through or around the layers.")
 	return t
-}
-
-// FilmsApart compares one element's resistance under two families of surface
-// resistances: the difference over the first, and whether it is over 5 %.
-// Not computed: zero and false.
-func FilmsApart(a, b Figure) (units.Ratio, bool) {
-	if !a.Computed || !b.Computed || a.Value == b.Value {
-		return 0, false
-	}
-	d := units.Ratio((b.Value - a.Value) / a.Value)
-	return d, d > familiesDiffer || d < -familiesDiffer
 }
