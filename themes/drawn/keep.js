@@ -117,9 +117,12 @@
     const ready = () => {
       if (!registration.waiting || !serviceWorker.controller) return;
       const show = make('button', { type: 'button', className: 'btn', id: 'show-new' }, 'Show it');
-      // Asked again until it is done: the old worker may have a page in hand.
-      const take = () => { if (registration.waiting) registration.waiting.postMessage({ work: 'take' }); };
-      show.addEventListener('click', () => { show.disabled = true; take(); setInterval(take, 500); });
+      show.addEventListener('click', () => {
+        show.disabled = true;
+        registration.waiting?.postMessage({ work: 'take' });
+        // The old worker stays while it has anything in hand.
+        setTimeout(() => say('news', 'The new issue comes when the other pages of the library are closed.'), 4000);
+      });
       say('news', 'A new issue of the library is here. ', show);
     };
     ready();
