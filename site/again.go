@@ -60,7 +60,7 @@ func (l *Library) takeOver(last *Library) {
 		was := last.byMark[e.d.Mark]
 		same := was != nil && was.broken == e.broken && was.d.File == e.d.File && e.d.SameReads(was.d)
 		if same {
-			e.figures, e.junction, e.solved = was.figures, was.junction, was.solved
+			e.figures, e.junction, e.heat = was.figures, was.junction, was.heat
 		} else if stamped(e.d) || was != nil && stamped(was.d) {
 			sameIssues = false
 		}

@@ -1,8 +1,6 @@
 package site
 
 import (
-	"strings"
-
 	"wythe/renderer/building"
 	"wythe/renderer/detail"
 	"wythe/renderer/energy"
@@ -108,9 +106,7 @@ func (b *built) context() building.Context {
 }
 
 // psi is the linear transmittance of a junction, in the revision that the
-// building pins. It is that of outside measures where there is one; but a floor
-// on the ground is measured inside, as ISO 13370 measures it, and beside an
-// opening, where outside faces never meet, inside measures are the opening's own.
+// building pins.
 func (b *built) psi(mark string) building.Linear {
 	of := b.l
 	if old := b.lib[mark]; old != nil {
@@ -120,29 +116,7 @@ func (b *built) psi(mark string) building.Linear {
 	if e == nil {
 		return building.Linear{Why: "its file has errors"}
 	}
-	j := e.solved()
-	switch {
-	case j == nil || j.Section == nil:
-		return building.Linear{Why: "its section cannot be laid out"}
-	case j.Heat == nil:
-		for _, n := range j.NotComputed {
-			if n.Key == "heatflow" {
-				return building.Linear{Why: n.Why}
-			}
-		}
-		return building.Linear{Why: "its heat flow is not solved"}
-	}
-	psi := &j.Heat.Psi
-	switch {
-	case psi.HasInternal && psi.Soil:
-		return building.Linear{Psi: psi.Internal, Note: "ψ by inside dimensions, as ISO 13370 measures the floor"}
-	case psi.HasExternal:
-		return building.Linear{Psi: psi.External, Note: "ψ by outside dimensions"}
-	case psi.HasInternal:
-		why, _, _ := strings.Cut(psi.Why, ";")
-		return building.Linear{Psi: psi.Internal, Note: "ψ by inside dimensions: " + why}
-	}
-	return building.Linear{Why: psi.Why}
+	return e.heat.transmittance()
 }
 
 // BuildingNamed returns the building of a title or of its address's last word, or

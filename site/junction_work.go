@@ -1,8 +1,11 @@
 package site
 
 import (
+	"strings"
 	"sync"
+	"sync/atomic"
 
+	"wythe/renderer/building"
 	"wythe/renderer/detail"
 	"wythe/renderer/drawing"
 	"wythe/renderer/drawing/svg"
@@ -28,27 +31,81 @@ func (l *Library) traceJunction(e *entry) *figures.Junction {
 }
 
 // mostFields is how many solved junctions a library keeps in memory, at about
-// half a megabyte each.
-const mostFields = 1000
+// half a megabyte each. One that is not kept is read from the cache, at little
+// cost beside its page.
+const mostFields = 64000
 
-// keepSome works a junction out once, as long as room is kept for it; one for
-// which none is left is worked out each time.
-func (l *Library) keepSome(work func() *figures.Junction) func() *figures.Junction {
-	var mu sync.Mutex
-	var done bool
-	var kept *figures.Junction
-	return func() *figures.Junction {
-		mu.Lock()
-		defer mu.Unlock()
-		if done {
-			return kept
-		}
-		j := work()
-		if done = j == nil || l.fields.Add(1) <= mostFields; done {
-			kept = j
-		}
-		return j
+// solving is a junction's heat flow, worked out once as long as room is left to
+// keep it; one for which none is left is worked out each time it is looked at.
+type solving struct {
+	work   func() *figures.Junction
+	fields *atomic.Int64 // the library's solved junctions in memory
+
+	mu     sync.Mutex
+	done   bool
+	kept   *figures.Junction
+	linear *building.Linear // what buildings need of it; always kept
+}
+
+// junction is the junction with its heat flow.
+func (s *solving) junction() *figures.Junction {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.locked()
+}
+
+func (s *solving) locked() *figures.Junction {
+	if s.done {
+		return s.kept
 	}
+	j := s.work()
+	if s.linear == nil {
+		t := linearOf(j)
+		s.linear = &t
+	}
+	if s.done = j == nil || s.fields.Add(1) <= mostFields; s.done {
+		s.kept = j
+	}
+	return j
+}
+
+// transmittance is the junction's linear thermal transmittance.
+func (s *solving) transmittance() building.Linear {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.linear == nil {
+		s.locked()
+	}
+	return *s.linear
+}
+
+// linearOf is the linear transmittance by which a building counts a junction.
+// It is that of outside measures where there is one; but a floor on the ground
+// is measured inside, as ISO 13370 measures it, and beside an opening, where
+// outside faces never meet, inside measures are the opening's own.
+func linearOf(j *figures.Junction) building.Linear {
+	switch {
+	case j == nil || j.Section == nil:
+		return building.Linear{Why: "its section cannot be laid out"}
+	case j.Heat == nil:
+		for _, n := range j.NotComputed {
+			if n.Key == "heatflow" {
+				return building.Linear{Why: n.Why}
+			}
+		}
+		return building.Linear{Why: "its heat flow is not solved"}
+	}
+	psi := &j.Heat.Psi
+	switch {
+	case psi.HasInternal && psi.Soil:
+		return building.Linear{Psi: psi.Internal, Note: "ψ by inside dimensions, as ISO 13370 measures the floor"}
+	case psi.HasExternal:
+		return building.Linear{Psi: psi.External, Note: "ψ by outside dimensions"}
+	case psi.HasInternal:
+		why, _, _ := strings.Cut(psi.Why, ";")
+		return building.Linear{Psi: psi.Internal, Note: "ψ by inside dimensions: " + why}
+	}
+	return building.Linear{Why: psi.Why}
 }
 
 // junctionFindings are those of laying out, tracing and solving every junction:
@@ -103,5 +160,5 @@ func (v view) solved(e *entry) *figures.Junction {
 	v.View.Settings()
 	v.View.Detail(e.d.Mark)
 	v.View.Climate()
-	return e.solved()
+	return e.heat.junction()
 }

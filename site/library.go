@@ -53,7 +53,7 @@ type Library struct {
 	past         func() *past // what the history holds; read once
 	store        *memo.Store  // what was worked out before; nil: nothing
 	facts        *facts
-	fields       atomic.Int64       // solved junctions that are kept in memory
+	fields       *atomic.Int64      // solved junctions that are kept in memory
 	indexParts   func() []indexPart // of the drawing index; nil: it stands on one page
 	// now is the library as it stands, for one read from the past; else nil.
 	now *Library
@@ -73,9 +73,7 @@ type entry struct {
 	// junction is what is worked out of a junction that is not broken; else
 	// nil. It is worked out once, and read through [view.junction].
 	junction func() *figures.Junction
-	// solved is junction with its heat flow. Of many it is solved again, from the
-	// cache.
-	solved func() *figures.Junction
+	heat     *solving // junction with its heat flow
 	// said is what making the page found wrong with the text; one output alone
 	// makes it.
 	said finding.List
@@ -109,7 +107,7 @@ func open(root string, store *memo.Store) (*Library, error) {
 
 // opened places what was read, wherever it was read from.
 func opened(lib *detail.Library) *Library {
-	l := &Library{lib: lib, byMark: map[string]*entry{}, byFile: map[string]*entry{}}
+	l := &Library{lib: lib, byMark: map[string]*entry{}, byFile: map[string]*entry{}, fields: new(atomic.Int64)}
 	l.past = sync.OnceValue(l.lookBack)
 	l.facts = l.newFacts()
 	l.indexParts = sync.OnceValue(func() []indexPart { return newIndexParts(l.details) })
@@ -134,7 +132,7 @@ func (l *Library) place() {
 			e.root = strings.Repeat("../", strings.Count(e.href, "/"))
 			e.figures = sync.OnceValue(func() *figures.Assembly { return l.workOut(e) })
 			e.junction = sync.OnceValue(func() *figures.Junction { return l.traceJunction(e) })
-			e.solved = l.keepSome(func() *figures.Junction { return l.solveJunction(e, heatCache()) })
+			e.heat = &solving{fields: l.fields, work: func() *figures.Junction { return l.solveJunction(e, heatCache()) }}
 			l.byFile[d.File] = e
 			entries = append(entries, e)
 		}
