@@ -83,27 +83,28 @@ func (v view) buildingPage(e *entry) printed {
 	return t
 }
 
-// wattsPerKelvin prints a coupling.
+// wattsPerKelvin prints a coupling. It and the figures below have three
+// significant digits at most: U-factors and areas have no more.
 func wattsPerKelvin(v float64, s units.System) string {
 	if s == units.Metric {
-		return fmt.Sprintf("%.1f W/K", v)
+		return units.Figure(v, 2) + " W/K"
 	}
 	const perBtu = 0.52752793 // W/K in Btu/(h·°F)
-	return fmt.Sprintf("%.1f Btu/h·°F", v/perBtu)
+	return units.Figure(v/perBtu, 1) + " Btu/h·°F"
 }
 
 func watts(v float64, s units.System) string {
 	if s == units.Metric {
-		return fmt.Sprintf("%.0f W", v)
+		return units.Whole(v) + " W"
 	}
-	return fmt.Sprintf("%.0f Btu/h", units.BtuPerHour(v))
+	return units.Whole(units.BtuPerHour(v)) + " Btu/h"
 }
 
 func heatOf(h energy.Heat, s units.System) string {
 	if s == units.Metric {
-		return fmt.Sprintf("%.0f kWh", h.KilowattHours())
+		return units.Whole(h.KilowattHours()) + " kWh"
 	}
-	return fmt.Sprintf("%.1f MMBtu", h.Btu()/1e6)
+	return units.Figure(h.Btu()/1e6, 2) + " MMBtu"
 }
 
 func (v view) budgetSection(b *building.Budget, system units.System) page.TableSection {
@@ -119,12 +120,14 @@ func (v view) budgetSection(b *building.Budget, system units.System) page.TableS
 		}
 		much, per := "–", "–"
 		switch {
+		case l.Kind == building.Opening:
+			much, per = l.Area.Show(system), l.Transmittance.ShowStated(system)
 		case l.Area > 0:
 			much, per = l.Area.Show(system), l.Transmittance.Show(system)
 		case l.Length > 0:
-			much, per = l.Length.Show(system), l.Linear.Show(system)
+			much, per = l.Length.ShowStated(system), l.Linear.Show(system)
 		case l.Volume > 0:
-			much, per = l.Volume.Show(system), fmt.Sprintf("%.3f per hour", float64(b.Natural))
+			much, per = l.Volume.Show(system), b.Natural.Show(system)
 		}
 		s.Rows = append(s.Rows, []page.Cell{name, {Text: much}, {Text: per}, {Text: wattsPerKelvin(l.WPerK, system)}, {Text: watts(l.DesignW, system)}, {Text: heatOf(l.Year, system)}, {Text: percent(l.Share)}})
 	}
@@ -151,7 +154,7 @@ func (v view) totalsSection(b *building.Budget, system units.System) page.TableS
 		if i < len(names) {
 			name = names[i].Name
 		}
-		s.Rows = append(s.Rows, []page.Cell{{Text: capital(name)}, {Text: heatOf(b.Year, system)}, {Text: c.Efficiency.Percent()}, {Text: fmt.Sprintf("%.0f %s", c.Units, c.Unit)}, {Text: fmt.Sprintf("%.0f", c.Money)}})
+		s.Rows = append(s.Rows, []page.Cell{{Text: capital(name)}, {Text: heatOf(b.Year, system)}, {Text: c.Efficiency.Percent()}, {Text: units.Whole(c.Units) + " " + c.Unit}, {Text: units.Whole(c.Money)}})
 	}
 	if b.NoClimate {
 		return s
@@ -163,9 +166,9 @@ func (v view) totalsSection(b *building.Budget, system units.System) page.TableS
 
 func degreeDays(d energy.DegreeDays, system units.System) string {
 	if system == units.Metric {
-		return fmt.Sprintf("%.0f K·d below %.1f °C", float64(d), float64(energy.UsualBase))
+		return fmt.Sprintf("%s K·d below %.1f °C", units.Whole(float64(d)), float64(energy.UsualBase))
 	}
-	return fmt.Sprintf("%.0f degree-days below 65 °F", d.Fahrenheit())
+	return units.Whole(d.Fahrenheit()) + " degree-days below 65 °F"
 }
 
 func (v view) savingsSection(list []building.Saving, b *building.Budget, system units.System) page.TableSection {
@@ -178,7 +181,7 @@ func (v view) savingsSection(list []building.Saving, b *building.Budget, system 
 		}
 		money := "–"
 		if len(b.Costs) > 0 {
-			money = fmt.Sprintf("%.1f", x.Money)
+			money = units.Figure(x.Money, 1)
 		}
 		s.Rows = append(s.Rows, []page.Cell{in, {Text: x.What}, {Text: wattsPerKelvin(x.WPerK, system)}, {Text: heatOf(x.Heat, system)}, {Text: money}})
 	}
@@ -268,7 +271,7 @@ func (v view) usesSection(e *entry, b *built, system units.System) page.TableSec
 		row(a.Mark, how)
 	}
 	for _, l := range bd.Lengths {
-		row(l.Mark, l.Length.Show(system))
+		row(l.Mark, l.Length.ShowStated(system))
 	}
 	return s
 }

@@ -128,7 +128,7 @@ func materialsSection(r *building.Takeoff, s units.System) page.TableSection {
 		if x.pieces > 0 {
 			pieces.Text = strconv.Itoa(x.pieces)
 		}
-		out.Rows = append(out.Rows, []page.Cell{{Text: capital(name)}, show(x.area > 0, x.area), show(x.volume > 0, x.volume), run(x.length), pieces})
+		out.Rows = append(out.Rows, []page.Cell{{Text: capital(name)}, show(x.area > 0, buyArea(x.area, s)), show(x.volume > 0, buyVolume(x.volume, s)), run(x.length), pieces})
 	}
 	return out
 }
@@ -140,7 +140,7 @@ func netWords(q *building.Quantity, s units.System) string {
 	case q.Covered > 0:
 		return q.Covered.Show(s)
 	case q.Length > 0 && q.Volume == 0:
-		return runOf(q.Length, s)
+		return (q.Length / (1 + units.Length(q.Waste))).ShowStated(s)
 	case q.Pieces > 0:
 		return strconv.Itoa(q.Pieces)
 	}
@@ -150,9 +150,9 @@ func netWords(q *building.Quantity, s units.System) string {
 func buyWords(q *building.Quantity, s units.System) string {
 	switch {
 	case q.Form == takeoff.Volume && q.Volume > 0:
-		return q.Volume.Show(s)
+		return buyVolume(q.Volume, s).Show(s)
 	case q.Buy > 0:
-		return q.Buy.Show(s)
+		return buyArea(q.Buy, s).Show(s)
 	case q.Length > 0:
 		return runOf(q.Length, s)
 	case q.Pieces > 0:
@@ -170,17 +170,40 @@ func poured(h material.Hatch) bool {
 	return false
 }
 
-// runOf prints a length to be bought: a long one in whole feet or tenths of a
-// metre, rounded up.
-func runOf(l units.Length, s units.System) string {
-	step := units.Length(0.3048)
+// What is to be bought is rounded up to three significant digits, in the unit in
+// which it is shown: laps and waste are known no better.
+func roundedUp[Q ~float64](q, unit Q, s units.System) Q {
 	if s == units.Metric {
-		step = 0.1
+		unit = 1
 	}
-	if l > 10*step {
-		l = units.Length(math.Ceil(float64(l/step)-1e-9)) * step
+	return Q(units.RoundUp(float64(q/unit))) * unit
+}
+
+const foot units.Length = 0.3048
+
+func buyArea(a units.Area, s units.System) units.Area { return roundedUp(a, units.Area(foot*foot), s) }
+
+func buyVolume(v units.Volume, s units.System) units.Volume {
+	return roundedUp(v, units.Volume(foot*foot*foot), s)
+}
+
+func buyMass(m units.Mass, s units.System) units.Mass { return roundedUp(m, 0.45359237, s) }
+
+// runOf prints a length to be bought, rounded up: from 10 ft or 1 m on to three
+// significant digits and no finer than a foot, below to the inch or centimetre.
+func runOf(l units.Length, s units.System) string {
+	up := func(step units.Length) units.Length {
+		return units.Length(math.Ceil(float64(l/step)-1e-9)) * step
 	}
-	return l.Show(s)
+	switch {
+	case s == units.Metric && l < 1:
+		return up(0.01).Show(s)
+	case s == units.Inch && l < 10*foot:
+		return up(foot / 12).Show(s)
+	case s == units.Inch:
+		return units.Figure(units.RoundUp(float64(up(foot)/foot)), 0) + " ft"
+	}
+	return units.Figure(units.RoundUp(float64(l)), 2) + " m"
 }
 
 // unitsWords is what a yard sells: sheets, rolls, lengths, tape.
@@ -198,10 +221,10 @@ func unitsWords(q *building.Quantity, s units.System) string {
 	}
 	const yard = 0.764554857984 // m³ of a cubic yard
 	if q.Form == takeoff.Volume && poured(q.Hatch) && s == units.Inch {
-		words = append(words, fmt.Sprintf("%.1f cu yd", float64(q.Volume)/yard))
+		words = append(words, units.Figure(units.RoundUp(float64(q.Volume)/yard), 2)+" cu yd")
 	}
 	if q.Hatch == material.LooseFill && q.Mass > 0 {
-		words = append(words, q.Mass.Show(s)+" in bags")
+		words = append(words, buyMass(q.Mass, s).Show(s)+" in bags")
 	}
 	if q.Covered > 0 && q.Length > 0 {
 		words = append(words, runOf(q.Length, s)+" of members")
@@ -222,16 +245,14 @@ func unitsWords(q *building.Quantity, s units.System) string {
 	return out
 }
 
-// TakeoffCSV is a takeoff as comma-separated values, in SI and in the
-// library's own words.
+// TakeoffCSV is a takeoff as comma-separated values, in SI to three significant
+// digits and in the library's own words.
 func (l *Library) TakeoffCSV(t *building.Takeoff) []byte {
 	s := l.lib.Settings.Units
 	rows := [][]string{{"trade", "material", "mark", "part", "gross m2", "net m2", "covered m2", "buy m2", "volume m3", "length m", "tape m", "mass kg", "sheets", "rolls", "pieces", "waste %", "lap factor", "source", "to buy", "units", "note"}}
-	number := func(v float64, digits int) string {
-		if v == 0 {
-			return ""
-		}
-		return strconv.FormatFloat(v, 'f', digits, 64)
+	number := func(v float64) string { // three significant digits, no commas
+		v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
+		return plainNumber(v)
 	}
 	whole := func(n int) string {
 		if n == 0 {
@@ -242,12 +263,20 @@ func (l *Library) TakeoffCSV(t *building.Takeoff) []byte {
 	for i := range t.List {
 		q := &t.List[i]
 		rows = append(rows, []string{
-			q.Trade, q.Material, q.Mark, q.Part, number(float64(q.Gross), 2), number(float64(q.Net), 2), number(float64(q.Covered), 2), number(float64(q.Buy), 2),
-			number(float64(q.Volume), 3), number(float64(q.Length), 2), number(float64(q.Tape), 2), number(float64(q.Mass), 0), whole(q.Sheets), whole(q.Rolls), whole(q.Pieces),
-			number(100*float64(q.Waste), 1), number(q.Lap, 4), q.Source, buyWords(q, s), unitsWords(q, s), q.Note,
+			q.Trade, q.Material, q.Mark, q.Part, number(float64(q.Gross)), number(float64(q.Net)), number(float64(q.Covered)), number(units.RoundUp(float64(q.Buy))),
+			number(units.RoundUp(float64(q.Volume))), number(units.RoundUp(float64(q.Length))), number(units.RoundUp(float64(q.Tape))), number(units.RoundUp(float64(q.Mass))), whole(q.Sheets), whole(q.Rolls), whole(q.Pieces),
+			plainNumber(100 * float64(q.Waste)), plainNumber(q.Lap), q.Source, buyWords(q, s), unitsWords(q, s), q.Note,
 		})
 	}
 	return asCSV(rows)
+}
+
+// plainNumber prints a number without commas: "5", "1.05"; nothing for 0.
+func plainNumber(v float64) string {
+	if v == 0 {
+		return ""
+	}
+	return strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64)
 }
 
 // PrintTakeoff prints a takeoff in words, a block for each trade.
@@ -260,7 +289,11 @@ func PrintTakeoff(w io.Writer, t *building.Takeoff, s units.System) error {
 			trade = q.Trade
 			fmt.Fprintf(out, "%s\n", trade)
 		}
-		fmt.Fprintf(out, "  %s\t%s %s\t%s net\t%s to buy\t%s\t%s\n", q.Material, q.Mark, q.Part, netWords(q, s), buyWords(q, s), unitsWords(q, s), q.Source)
+		net := netWords(q, s)
+		if net != "–" {
+			net += " net"
+		}
+		fmt.Fprintf(out, "  %s\t%s %s\t%s\t%s to buy\t%s\t%s\n", q.Material, q.Mark, q.Part, net, buyWords(q, s), unitsWords(q, s), q.Source)
 	}
 	if err := out.Flush(); err != nil {
 		return err

@@ -195,7 +195,7 @@ func (l *Library) findBuildings() {
 			note(a.Mark, a.Area.Show(system))
 		}
 		for _, n := range e.d.Building.Lengths {
-			note(n.Mark, n.Length.Show(system))
+			note(n.Mark, n.Length.ShowStated(system))
 		}
 	}
 }

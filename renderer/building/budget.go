@@ -250,7 +250,7 @@ func (b *Budget) air(c Context) {
 		return
 	}
 	b.Natural = natural
-	b.take("air change in use", fmt.Sprintf("%.3f per hour: %.2f at 50 Pa over %.0f", float64(natural), float64(at50), energy.UsualLeakDivisor), basis.Source{Text: "leakage as the building states it; the divisor is a rough rule", Kind: basis.CommonPractice})
+	b.take("air change in use", fmt.Sprintf("%s, %s at 50 Pa over %.0f", natural.Show(c.Settings.Units), at50.Show(c.Settings.Units), energy.UsualLeakDivisor), basis.Source{Text: "leakage as the building states it; the divisor is a rough rule", Kind: basis.CommonPractice})
 	b.add(Line{Kind: Air, Name: "air leakage", Volume: bd.Volume, WPerK: energy.LeakHeat(bd.Volume, natural), Note: "volume times air change in use"})
 }
 

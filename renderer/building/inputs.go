@@ -29,15 +29,15 @@ func stated(where string) basis.Source { return basis.Source{Text: where, Kind: 
 // bases are the values that all lines rest on.
 func (b *Budget) bases(c Context) {
 	system := c.Settings.Units
-	b.take("inside", b.Inside.ShowTenth(system), stated("library.yaml"))
+	b.take("inside", b.Inside.ShowStated(system), stated("library.yaml"))
 	if c.Climate == nil {
 		return
 	}
 	climate := stated("climate " + c.Climate.Name)
-	b.take("outside, design day", b.Outside.ShowTenth(system), climate)
-	degreeDays := fmt.Sprintf("%.0f °F·d below 65 °F", b.DegreeDays.Fahrenheit())
+	b.take("outside, design day", b.Outside.ShowStated(system), climate)
+	degreeDays := units.Whole(b.DegreeDays.Fahrenheit()) + " °F·d below 65 °F"
 	if system == units.Metric {
-		degreeDays = fmt.Sprintf("%.0f K·d below %.1f °C", float64(b.DegreeDays), float64(energy.UsualBase))
+		degreeDays = fmt.Sprintf("%s K·d below %.1f °C", units.Whole(float64(b.DegreeDays)), float64(energy.UsualBase))
 	}
 	b.take("degree-days", degreeDays, basis.Source{Text: "sum over the climate's monthly means", Kind: basis.Design})
 	for _, p := range c.Prices {
@@ -49,9 +49,9 @@ func (b *Budget) bases(c Context) {
 func (b *Budget) onGround(c Context, mark string, plan ground.Plan, depth units.Length, r *ground.Result, soil ground.Soil, floor units.ThermalResistance) {
 	system := c.Settings.Units
 	words := fmt.Sprintf("area %s, perimeter %s, B′ %s, d_t %s, %s, floor %s, wall %s",
-		plan.Area.Show(system), plan.Perimeter.Show(system), r.BPrime.Show(system), r.Dt.Show(system), soilWords(soil), floor.Show(system), plan.Wall.Show(system))
+		plan.Area.Show(system), plan.Perimeter.ShowStated(system), r.BPrime.ShowRounded(system), r.Dt.ShowRounded(system), soilWords(soil), floor.Show(system), plan.Wall.Show(system))
 	if depth > 0 {
-		words += ", depth " + depth.Show(system)
+		words += ", depth " + depth.ShowStated(system)
 	}
 	b.take("ground under "+mark, words, basis.Source{Text: "ISO 13370:2017; area, perimeter and depth as stated", Kind: basis.FromMemory})
 }

@@ -90,6 +90,38 @@ func Whole(v float64) string {
 	return fixed(math.Round(v/step)*step, 0)
 }
 
+// Figure returns a number to three significant digits and no finer than so many
+// decimals, for what is worked out: "8,620", "42.2", "0.3".
+func Figure(v float64, places int) string {
+	if math.Abs(v) >= 999.5 {
+		return Whole(v)
+	}
+	if v == 0 || math.IsNaN(v) {
+		return fixed(v, places)
+	}
+	least := 2 - int(math.Floor(math.Log10(math.Abs(v))))
+	if p := math.Pow(10, float64(least)); math.Round(math.Abs(v)*p) >= 1000 {
+		least-- // 9.996 is 10.0
+	}
+	return fixed(v, max(0, min(places, least)))
+}
+
+// RoundUp returns a number that is not negative rounded up to three significant
+// digits, for what is worked out and has to suffice: 1,746.8 is 1,750.
+func RoundUp(v float64) float64 {
+	if !(v > 0) || math.IsInf(v, 1) {
+		return v
+	}
+	const slip = 1e-9 // of conversions
+	if places := 2 - math.Floor(math.Log10(v)); places >= 0 {
+		p := math.Pow(10, places)
+		return math.Ceil(v*p-slip) / p
+	} else {
+		step := math.Pow(10, -places)
+		return math.Ceil(v/step-slip) * step
+	}
+}
+
 // commas parts the digits before the point in groups of three.
 func commas(s string) string {
 	sign := ""

@@ -35,6 +35,21 @@ func (u ThermalTransmittance) Show(s System) string {
 // String returns "U 0.031".
 func (u UFactor) String() string { return "U " + transmittanceFigure(float64(u)) }
 
+// ShowStated returns a U-factor that was stated: without zeros past the second
+// decimal, "U 0.20".
+func (u ThermalTransmittance) ShowStated(s System) string {
+	figure := func(v float64) string {
+		if f := rounded(v, 3); math.Abs(v) < 0.9995 && len(f) > len("0.20") {
+			return f
+		}
+		return fixed(v, 2)
+	}
+	if s == Metric {
+		return figure(float64(u)) + " W/m²K"
+	}
+	return "U " + figure(float64(u.UFactor()))
+}
+
 func transmittanceFigure(v float64) string {
 	if math.Abs(v) < 0.9995 {
 		return fixed(v, 3)
@@ -75,6 +90,15 @@ func (t Temperature) ShowTenth(s System) string {
 		return fixed(float64(t), 1) + " °C"
 	}
 	return fixed(t.Fahrenheit(), 1) + " °F"
+}
+
+// ShowStated returns a temperature that was stated, to a tenth of a degree where
+// it has one: "70 °F", "21.1 °C".
+func (t Temperature) ShowStated(s System) string {
+	if s == Metric {
+		return trimmed(float64(t), 1) + " °C"
+	}
+	return trimmed(t.Fahrenheit(), 1) + " °F"
 }
 
 // Show returns "18 °F" or "10 K".
@@ -213,4 +237,4 @@ func (f Fraction) appendSigned(b []byte) []byte {
 }
 
 // Show returns "0.6 per hour", in both systems.
-func (a AirChange) Show(System) string { return trimmed(float64(a), 2) + " per hour" }
+func (a AirChange) Show(System) string { return rounded(float64(a), 3) + " per hour" }

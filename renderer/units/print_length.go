@@ -161,5 +161,35 @@ func (l Length) Show(s System) string {
 	return l.Meter()
 }
 
+// ShowStated returns a length as its author stated it, where that was in the
+// system's own units: to the sixteenth of an inch, or to the millimetre. What was
+// stated in the other units has three significant digits, since it had no more:
+// "128 ft", "39.0 m". A length that is whole in both counts as stated in inches.
+func (l Length) ShowStated(s System) string {
+	a := math.Abs(float64(l))
+	whole := func(v float64) bool { return math.Abs(v-math.Round(v)) < 1e-6 }
+	inches := whole(a / inch * 16)
+	switch {
+	case s == Inch && inches, s == Metric && a < 1, a < thinnest:
+		return l.Show(s)
+	case s == Metric && !inches && whole(a*1000):
+		return trimmed(float64(l), 3) + " m"
+	}
+	return l.ShowRounded(s)
+}
+
+// ShowRounded returns a length that was worked out, to three significant digits
+// in feet or metres: "15.5 ft", "4.71 m"; below 1 ft or 1 m as Show does.
+func (l Length) ShowRounded(s System) string {
+	a := math.Abs(float64(l))
+	switch {
+	case s == Inch && a >= foot:
+		return Figure(float64(l)/foot, 2) + " ft"
+	case s == Metric && a >= 1:
+		return Figure(float64(l), 2) + " m"
+	}
+	return l.Show(s)
+}
+
 // String returns the length in metres, exactly: it parses back to itself.
 func (l Length) String() string { return strconv.FormatFloat(float64(l), 'f', -1, 64) + " m" }

@@ -116,3 +116,59 @@ func TestWhole(t *testing.T) {
 		}
 	}
 }
+
+func TestFigure(t *testing.T) {
+	for _, c := range []struct {
+		v      float64
+		places int
+		want   string
+	}{
+		{0, 1, "0.0"}, {42.24, 1, "42.2"}, {238.2, 1, "238"}, {10429, 0, "10,400"}, {0.348, 1, "0.3"}, {6.557, 2, "6.56"}, {37.93, 2, "37.9"},
+		{9.996, 2, "10.0"}, {99.96, 2, "100"}, {999.6, 1, "1,000"}, {-22670, 1, "-22,700"}, {-0.004, 2, "0.00"}, {0.01234, 6, "0.0123"}, {math.NaN(), 1, "–"}, {math.Inf(1), 1, "–"},
+	} {
+		if got := Figure(c.v, c.places); got != c.want {
+			t.Errorf("Figure(%g, %d) = %q; want %q", c.v, c.places, got, c.want)
+		}
+	}
+}
+
+func TestRoundUp(t *testing.T) {
+	for v, want := range map[float64]float64{0: 0, 1746.8: 1750, 5412: 5420, 132: 132, 132.00000000000003: 132, 40.2336: 40.3, 0.00813: 0.00813, 0.008131: 0.00814, 999.2: 1000, 1: 1} {
+		if got := RoundUp(v); math.Abs(got-want) > 1e-12*max(1, want) {
+			t.Errorf("RoundUp(%g) = %g; want %g", v, got, want)
+		}
+	}
+}
+
+// Lengths have the digits they were stated with, and no more in other units.
+func TestShowStated(t *testing.T) {
+	for _, c := range []struct{ written, inch, metric string }{
+		{"128 ft", "128 ft", "39.0 m"}, {"24 ft", "24 ft", "7.32 m"}, {"132 ft 6 in", "132 ft 6 in", "40.4 m"}, {"6 ft 8 in", "6 ft 8 in", "2.03 m"}, {"18 in", "18 in", "457 mm"},
+		{"39 m", "128 ft", "39 m"}, {"39.15 m", "128 ft", "39.15 m"}, {"7.315 m", "24.0 ft", "7.315 m"}, {"7315 mm", "24.0 ft", "7.315 m"}, {"600 mm", "1.97 ft", "600 mm"}, {"15 mil", "15 mil", "0.38 mm"},
+	} {
+		l, err := ParseLength(c.written)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := l.ShowStated(Inch); got != c.inch {
+			t.Errorf("%s in inches %q; want %q", c.written, got, c.inch)
+		}
+		if got := l.ShowStated(Metric); got != c.metric {
+			t.Errorf("%s in metres %q; want %q", c.written, got, c.metric)
+		}
+	}
+	for _, c := range [...][2]string{
+		{UFactor(0.2).SI().ShowStated(Inch), "U 0.20"}, {UFactor(0.245).SI().ShowStated(Inch), "U 0.245"}, {UFactor(0.2).SI().ShowStated(Metric), "1.14 W/m²K"}, {ThermalTransmittance(0.8).ShowStated(Metric), "0.80 W/m²K"},
+		{Temperature(21.1111).ShowStated(Inch), "70 °F"}, {Temperature(21.1111).ShowStated(Metric), "21.1 °C"}, {Temperature(-15).ShowStated(Metric), "-15 °C"},
+		{AirChange(0.03).Show(Inch), "0.03 per hour"}, {AirChange(0.0155).Show(Metric), "0.0155 per hour"},
+	} {
+		if c[0] != c[1] {
+			t.Errorf("%q; want %q", c[0], c[1])
+		}
+	}
+	for l, want := range map[Length][2]string{4.7148: {"15.5 ft", "4.71 m"}, 0.2: {"7 7/8 in", "200 mm"}, 412: {"1,350 ft", "412 m"}} {
+		if got := [2]string{l.ShowRounded(Inch), l.ShowRounded(Metric)}; got != want {
+			t.Errorf("%g m = %q; want %q", float64(l), got, want)
+		}
+	}
+}
