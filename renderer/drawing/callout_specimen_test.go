@@ -77,7 +77,7 @@ func drawJoint(bare bool) (*drawing.Drawing, []drawing.PlacedCallout) {
 		})
 		d.Dimension(&drawing.Chain{Border: drawing.RightOf, At: at(23.4, 0).X, Work: at(23.4, 0).X + 1.4, Cased: true,
 			Stops: []float64{at(0, slab).Y, at(0, 24).Y, at(0, 18).Y, at(0, 10).Y}, Texts: []string{"5″", "6″", "8″"}})
-		d.Level(drawing.Tag{}, at(27.6, slab), right, "T.O. SLAB 0′-0″")
+		d.Level(drawing.Tag{}, at(27.6, slab), right, 0, "T.O. SLAB 0′-0″")
 		d.Reference(drawing.Tag{Href: "../F-101/"}, at(26, 21), "F-101")
 		d.Space(at(23, 36), drawing.Start, "INSIDE")
 	}

@@ -7,7 +7,8 @@ func (st *Style) Wrap(s string, room float64) []string { return st.wrap(s, room)
 
 // wrap breaks s into lines no wider than room mm, at spaces; a word wider
 // than a line is broken where the line is full. A number stays with the
-// fraction or the unit sign that follows it. No line is empty.
+// fraction or the unit sign that follows it, and a size, "3 1/2″ × 2″", on one
+// line where that is wide enough. No line is empty.
 func (st *Style) wrap(s string, room float64) []string {
 	s = strings.TrimSpace(s)
 	if s == "" {
@@ -18,13 +19,9 @@ func (st *Style) wrap(s string, room float64) []string {
 	}
 	var lines []string
 	for s != "" {
-		end, last := 0, 0 // of the line, if broken at a space; of the word looked at
-		for last < len(s) {
-			next := breakAfter(s, last+1)
-			if st.Width(s[:next]) > room {
-				break
-			}
-			end, last = next, next
+		end := st.fullTo(s, room, true)
+		if end == 0 {
+			end = st.fullTo(s, room, false)
 		}
 		if end == 0 {
 			end = st.hardBreak(s, room)
@@ -35,16 +32,30 @@ func (st *Style) wrap(s string, room float64) []string {
 	return lines
 }
 
+// fullTo is how many bytes of s fill a line broken at a space, sizes kept whole
+// or not; 0 where the first piece is wider than the line.
+func (st *Style) fullTo(s string, room float64, sizes bool) (end int) {
+	for end < len(s) {
+		next := breakAfter(s, end+1, sizes)
+		if st.Width(s[:next]) > room {
+			break
+		}
+		end = next
+	}
+	return end
+}
+
 // breakAfter is the end of the first piece of s, from at on, after which a
-// line may break.
-func breakAfter(s string, at int) int {
+// line may break: not within a size where those are kept whole.
+func breakAfter(s string, at int, sizes bool) int {
 	for {
 		i := strings.IndexByte(s[at:], ' ')
 		if i < 0 {
 			return len(s)
 		}
 		at += i
-		if !(digitAt(s, at-1) && fractionFollows(s[at+1:])) && !strings.HasPrefix(s[at+1:], "× ") && !(digitAt(s, at-1) && unitFollows(s[at+1:])) {
+		if !(digitAt(s, at-1) && fractionFollows(s[at+1:])) && !strings.HasPrefix(s[at+1:], "× ") && !(digitAt(s, at-1) && unitFollows(s[at+1:])) &&
+			!(sizes && strings.HasSuffix(s[:at], " ×")) {
 			return at
 		}
 		at++

@@ -24,6 +24,7 @@ type Chain struct {
 	// Starts are where the extension line of each stop begins; nil: at Work.
 	Starts []float64
 	places []float64 // of the texts along an upright line, as Dodge chose; nil: in the middle
+	level  bool      // Dodge set the texts of an upright line level: no leader runs through them so
 }
 
 // Sizes of dimensions, mm (ISO 129-1, ISO 6284; look: dimensions).
@@ -34,16 +35,21 @@ const (
 	textOff        = 1.1 // of a text's base line from the dimension line
 	levelOff       = 3.0 // of texts set level beside an upright line
 	levelPitch     = 3.7 // between those
+	levelHalf      = 1.3 // of the height of one
 	pulledOff      = 4.3 // of the base line of texts pulled out under a line
 	pulledUp       = 4.6 // of those over it, clear of the texts on the line
 	pulledGap      = 1.2
 	DimensionClear = 4.2 // from the work to the first string
+	ExtensionGap   = 1.6 // between the work and an extension line
 )
 
 func (c *Chain) upright() bool { return c.Border == LeftOf || c.Border == RightOf }
 
 // fits says whether every text stands between its own ticks.
 func (c *Chain) fits() bool {
+	if c.level {
+		return false
+	}
 	for i, s := range c.Texts {
 		if !c.fitsOne(i, s) {
 			return false
@@ -184,7 +190,8 @@ func (c *Chain) Extent() (from, to float64) {
 }
 
 // levelTexts sets all texts of an upright chain level, in a column beside it,
-// each as near its middle as the others allow.
+// each as near its middle as the others allow. One that stands off it is led
+// back, but for those that would fit between their ticks.
 func (d *Draft) levelTexts(c *Chain, out float64) {
 	slots, within := c.levels()
 	cased := c.Cased || !within
@@ -198,7 +205,7 @@ func (d *Draft) levelTexts(c *Chain, out float64) {
 			s.y = c.places[i]
 		}
 		d.dimensionText(cased, styleDimension, Point{c.At + out*levelOff, s.y + 1.12}, anchor, c.Texts[i])
-		if math.Abs(s.y-s.target) > 0.5 {
+		if math.Abs(s.y-s.target) > 0.5 && !c.level {
 			leaders = append(leaders, Point{c.At, s.target}, Point{c.At + out*(levelOff-0.5), s.y})
 		}
 	}
@@ -253,7 +260,7 @@ func PlaceTiers(border Border, work, clear float64, chains ...*Chain) float64 {
 	off, reach := clear, 0.0
 	for i, c := range chains {
 		c.Border = border
-		c.Work = work + out*extensionGap
+		c.Work = work + out*ExtensionGap
 		if i > 0 {
 			off += max(tierLeast, c.gapAfter(chains[i-1]))
 			// Outer extension lines begin past the inner string.
@@ -265,10 +272,7 @@ func PlaceTiers(border Border, work, clear float64, chains ...*Chain) float64 {
 	return reach
 }
 
-const (
-	tierLeast    = 7.0
-	extensionGap = 1.6
-)
+const tierLeast = 7.0
 
 // gapAfter is the distance from the line of the chain before to c's.
 func (c *Chain) gapAfter(before *Chain) float64 {

@@ -2,16 +2,36 @@ package drawing
 
 import "math"
 
-// dodgeMost is how far a text set level may stand from its middle, mm.
-const dodgeMost = 5.2
+const (
+	dodgeMost  = 5.2 // how far from its middle a text set level may stand beyond its ticks, mm
+	dodgeClear = 0.7 // between a text and a leader, where there is room, mm
+)
 
 // Dodge moves the texts of an upright chain along its line, each as little as
 // may be, to where no leader runs through them: those between their ticks stay
-// between them, those set level stay in their order.
-func (c *Chain) Dodge(placed []PlacedCallout) {
+// between them, those set level stay in their order. Where leaders leave no
+// such place between ticks, all are set level, if that is no wider than room,
+// the width free beyond the line, mm.
+func (c *Chain) Dodge(placed []PlacedCallout, room float64) {
 	if !c.upright() {
 		return
 	}
+	places, crossed := c.dodge(placed)
+	if crossed > 0 && c.fits() {
+		c.level = true
+		level, fewer := c.dodge(placed)
+		if fewer < crossed && c.Reach() <= room {
+			places = level
+		} else {
+			c.level = false
+		}
+	}
+	c.places = places
+}
+
+// dodge returns where the texts stand best, and how many leaders run through
+// them there.
+func (c *Chain) dodge(placed []PlacedCallout) (places []float64, crossed int) {
 	out := 1.0
 	if c.Border == LeftOf {
 		out = -1
@@ -21,42 +41,47 @@ func (c *Chain) Dodge(placed []PlacedCallout) {
 	if level {
 		slots, _ = c.levels()
 	}
-	places := make([]float64, len(c.Texts))
+	places = make([]float64, len(c.Texts))
 	for i, s := range c.Texts {
 		wide := styleDimension.Width(s)
 		middle := (c.Stops[i] + c.Stops[i+1]) / 2
 		lo, hi := c.Stops[i]+wide/2+0.6, c.Stops[i+1]-wide/2-0.6
-		box := func(at float64) (b Box) {
-			b.Add(c.At-textOff-2.4, at-wide/2)
-			b.Add(c.At-textOff+0.2, at+wide/2)
+		box := func(at, clear float64) (b Box) {
+			b.Add(c.At-textOff-2.4, at-wide/2-clear)
+			b.Add(c.At-textOff+0.2, at+wide/2+clear)
 			return b
 		}
 		if level {
 			middle = slots[i].y
-			lo, hi = middle-dodgeMost, middle+dodgeMost
+			lo, hi = min(middle-dodgeMost, c.Stops[i]+levelHalf), max(middle+dodgeMost, c.Stops[i+1]-levelHalf)
 			if i > 0 {
 				lo = max(lo, places[i-1]+levelPitch)
 			}
-			box = func(at float64) (b Box) {
-				b.Add(c.At+out*levelOff, at-1.3)
-				b.Add(c.At+out*(levelOff+wide), at+1.3)
+			box = func(at, clear float64) (b Box) {
+				b.Add(c.At+out*levelOff, at-levelHalf-clear)
+				b.Add(c.At+out*(levelOff+wide), at+levelHalf+clear)
 				return b
 			}
 		}
-		best, bestCost := max(middle, lo), math.Inf(1)
-		for step := 0.0; step <= max(hi-middle, middle-lo, 0); step += 0.4 {
+		best, bestCost, through := max(middle, lo), math.Inf(1), 0
+		for step := 0.0; step <= max(hi-middle, middle-lo, 0) && step < bestCost; step += 0.4 {
 			for _, at := range [...]float64{middle - step, middle + step} {
 				if at < lo-1e-9 || at > hi+1e-9 {
 					continue
 				}
-				if cost := 8*float64(Crossed(placed, box(at))) + step; cost < bestCost {
-					best, bestCost = at, cost
+				n := Crossed(placed, box(at, 0))
+				cost := 8*float64(n) + step
+				if cost < bestCost {
+					if cost += 2 * float64(Crossed(placed, box(at, dodgeClear))-n); cost < bestCost {
+						best, bestCost, through = at, cost, n
+					}
 				}
 			}
 		}
 		places[i] = best
+		crossed += through
 	}
-	c.places = places
+	return places, crossed
 }
 
 // Abreast reports whether another string on the same border stands between c

@@ -113,7 +113,7 @@ func TestDodge(t *testing.T) {
 		if count() == 0 {
 			t.Errorf("%v: no leader runs through the words at first", c.Texts)
 		}
-		c.Dodge(placed)
+		c.Dodge(placed, 20)
 		if n := count(); n != 0 {
 			t.Errorf("%v: leaders run through %d words", c.Texts, n)
 		}
@@ -123,5 +123,38 @@ func TestDodge(t *testing.T) {
 	c := &drawing.Chain{Border: drawing.LeftOf, Stops: []float64{10, 40}, Texts: []string{"9″"}}
 	if a.Abreast(b) || b.Abreast(a) || !c.Abreast(a) || !c.Abreast(b) {
 		t.Error("strings end to end stand before each other, or overlapping ones do not")
+	}
+}
+
+// TestDodgeLevel: words between ticks that leaders leave no room along the line
+// are set level between two leaders, if there is room beside it.
+func TestDodgeLevel(t *testing.T) {
+	var placed []drawing.PlacedCallout
+	for y := 0.0; y <= 20; y += 5 {
+		placed = append(placed, drawing.PlacedCallout{Callout: drawing.Callout{At: drawing.Point{X: 0, Y: y}}, Elbow: drawing.Point{X: 60, Y: y}, Bubble: drawing.Point{X: 64, Y: y}})
+	}
+	for _, c := range []struct {
+		room float64
+		turn float64 // of the words
+	}{{20, 0}, {4, 90}} {
+		chain := &drawing.Chain{Border: drawing.RightOf, At: 30, Stops: []float64{0, 20}, Texts: []string{"1 3/4″"}}
+		chain.Dodge(placed, c.room)
+		d := drawing.NewDraft()
+		d.Dimension(chain)
+		root := d.Root()
+		for _, x := range texts(&root, nil) {
+			if x.Turn != c.turn {
+				t.Errorf("with %g mm beside the line the words are turned by %g degrees, want %g", c.room, x.Turn, c.turn)
+			}
+			if c.turn != 0 {
+				continue
+			}
+			var b drawing.Box
+			b.Add(x.At.X, x.At.Y-x.Size*0.7)
+			b.Add(x.At.X+x.Width(), x.At.Y)
+			if n := drawing.Crossed(placed, b); n > 0 {
+				t.Errorf("%d leaders run through words set level at %v", n, b.Min)
+			}
+		}
 	}
 }

@@ -2,8 +2,9 @@ package drawing
 
 // Level draws a level mark: a filled triangle standing on the level at a
 // point, its line and the words over it, "T.O. SLAB 0′-0″", to the right of
-// it or, for side LeftSide, to the left.
-func (d *Draft) Level(tag Tag, at Point, side Side, words string) {
+// it or, for side LeftSide, to the left. Line and words stand higher by raise,
+// mm, on a stem: out of the way of what else is there.
+func (d *Draft) Level(tag Tag, at Point, side Side, raise float64, words string) {
 	tag.Kind = "level"
 	d.Open(tag)
 	out, anchor := 1.0, Start
@@ -11,9 +12,14 @@ func (d *Draft) Level(tag Tag, at Point, side Side, words string) {
 		out, anchor = -1, End
 	}
 	d.Shape(Tag{}, Stroke{}, InkLine, at, Point{at.X + 1.8, at.Y - 2.8}, Point{at.X - 1.8, at.Y - 2.8})
-	w := styleLevel.Width(words)
-	d.Line(Tag{}, Stroke{Pen: PenDimension, Ink: InkLine}, Point{at.X - out*1.8, at.Y - 2.8}, Point{at.X + out*(w+3.6), at.Y - 2.8})
-	d.Cased(Tag{}, styleLevel, 1, Point{at.X + out*2.6, at.Y - 3.5}, anchor, words)
+	line := Stroke{Pen: PenDimension, Ink: InkLine}
+	from, y := at.X-out*1.8, at.Y-2.8-raise
+	if raise > 0 {
+		from = at.X
+		d.Line(Tag{}, line, Point{at.X, at.Y - 2.8}, Point{at.X, y})
+	}
+	d.Line(Tag{}, line, Point{from, y}, Point{at.X + out*(styleLevel.Width(words)+3.6), y})
+	d.Cased(Tag{}, styleLevel, 1, Point{at.X + out*2.6, y - 0.7}, anchor, words)
 	d.Close()
 }
 

@@ -194,6 +194,7 @@ func (j *junction) sheet() *drawing.Drawing {
 	marks := j.gapMarks(rm, bottom)
 	runs := j.controlRuns()
 	references := j.bubbles(rm, runs)
+	j.takeLines(rm, runs)
 	levels, names := j.levelMarks(rm), j.spaceNames(rm)
 	for i := range runs {
 		runs[i].letter(rm)
@@ -217,6 +218,7 @@ func (j *junction) sheet() *drawing.Drawing {
 	j.references(references)
 	j.evidence()
 	d.Callouts(placed)
+	j.controlLetters(runs)
 	j.levels(levels)
 	j.spaces(names)
 	j.drawChains()

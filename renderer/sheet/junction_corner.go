@@ -18,7 +18,7 @@ const (
 )
 
 // corner is the stretch of a section that is enlarged: where most films, seals
-// and control lines come together. ok is false where nothing crowds, and where
+// and control lines come together, filled with what is built. ok is false where nothing crowds, and where
 // the section is drawn as large itself.
 func (j *junction) corner() (box geometry.Box, ok bool) {
 	if j.scale <= cornerScale {
@@ -28,10 +28,6 @@ func (j *junction) corner() (box geometry.Box, ok bool) {
 	v := j.s.View
 	if v.Width() < w || v.Height() < h {
 		return box, false
-	}
-	type spot struct {
-		at     geometry.Point
-		weight int
 	}
 	var spots []spot
 	for i := range j.s.Seals {
@@ -58,19 +54,106 @@ func (j *junction) corner() (box geometry.Box, ok bool) {
 		b.Min.X = min(max(b.Min.X, v.Min.X), v.Max.X-w)
 		b.Min.Y = min(max(b.Min.Y, v.Min.Y), v.Max.Y-h)
 		b.Max = geometry.Point{X: b.Min.X + w, Y: b.Min.Y + h}
-		crowd := 0.0
-		for _, s := range spots {
-			if b.Contains(s.at) {
-				// What lies at the rim of the window counts less.
-				off := max(math.Abs(float64(s.at.X-b.Min.X)/float64(w)-0.5), math.Abs(float64(s.at.Y-b.Min.Y)/float64(h)-0.5))
-				crowd += float64(s.weight) * (1 - off)
-			}
-		}
-		if crowd > best {
+		if crowd := crowded(spots, b); crowd > best {
 			best, box = crowd, b
 		}
 	}
-	return box, best >= cornerLeast
+	if best < cornerLeast {
+		return box, false
+	}
+	return j.filled(spots, box), true
+}
+
+// spot is a place where films, seals and control lines come together.
+type spot struct {
+	at     geometry.Point
+	weight int
+}
+
+// crowded is what comes together in a box: what lies at its rim counts less.
+func crowded(spots []spot, b geometry.Box) (crowd float64) {
+	w, h := float64(b.Width()), float64(b.Height())
+	for _, s := range spots {
+		if b.Contains(s.at) {
+			off := max(math.Abs(float64(s.at.X-b.Min.X)/w-0.5), math.Abs(float64(s.at.Y-b.Min.Y)/h-0.5))
+			crowd += float64(s.weight) * (1 - off)
+		}
+	}
+	return crowd
+}
+
+// filled moves a crowded box to where the most of it is built, and cuts off at
+// its sides what is air alone.
+func (j *junction) filled(spots []spot, box geometry.Box) geometry.Box {
+	const (
+		cells = 16 // across and up the box
+		reach = 4  // cells that it may be moved
+		keep  = 10 // cells that are left at least
+	)
+	w, h := box.Width()/cells, box.Height()/cells
+	// sum[y][x] is how many cells are built below and to the left.
+	const n = cells + 2*reach
+	var sum [n + 1][n + 1]int
+	origin := geometry.Point{X: box.Min.X - reach*w, Y: box.Min.Y - reach*h}
+	v := j.s.View
+	for y := range n {
+		for x := range n {
+			p := geometry.Point{X: origin.X + int64(x)*w + w/2, Y: origin.Y + int64(y)*h + h/2}
+			sum[y+1][x+1] = sum[y][x+1] + sum[y+1][x] - sum[y][x]
+			if v.Contains(p) && j.solid(p) {
+				sum[y+1][x+1]++
+			}
+		}
+	}
+	built := func(x0, y0, x1, y1 int) int { return sum[y1][x1] - sum[y0][x1] - sum[y1][x0] + sum[y0][x0] }
+	at := func(x0, y0, x1, y1 int) geometry.Box {
+		return geometry.Box{
+			Min: geometry.Point{X: origin.X + int64(x0)*w, Y: origin.Y + int64(y0)*h},
+			Max: geometry.Point{X: origin.X + int64(x1)*w, Y: origin.Y + int64(y1)*h},
+		}
+	}
+	best, bx, by := 0.0, reach, reach
+	for y := range 2*reach + 1 {
+		for x := range 2*reach + 1 {
+			b := at(x, y, x+cells, y+cells)
+			if !v.Contains(b.Min) || !v.Contains(b.Max) {
+				continue
+			}
+			share := float64(built(x, y, x+cells, y+cells)) / (cells * cells)
+			if score := crowded(spots, b) * share; score > best {
+				best, bx, by = score, x, y
+			}
+		}
+	}
+	x0, y0, x1, y1 := bx, by, bx+cells, by+cells
+	empty := func(x0, y0, x1, y1 int) bool {
+		if built(x0, y0, x1, y1) > 0 {
+			return false
+		}
+		b := at(x0, y0, x1, y1)
+		return !slices.ContainsFunc(spots, func(s spot) bool { return b.Contains(s.at) })
+	}
+	// A strip of air stays beside what is built.
+	for x1-x0 > keep && empty(x0, y0, x0+2, y1) {
+		x0++
+	}
+	for x1-x0 > keep && empty(x1-2, y0, x1, y1) {
+		x1--
+	}
+	for y1-y0 > keep && empty(x0, y0, x1, y0+2) {
+		y0++
+	}
+	for y1-y0 > keep && empty(x0, y1-2, x1, y1) {
+		y1--
+	}
+	return at(x0, y0, x1, y1)
+}
+
+// solid reports whether something built is cut at a place in the section.
+func (j *junction) solid(p geometry.Point) bool {
+	face, _ := j.s.Arrangement.FaceAt(p)
+	f := j.s.FaceOf[face]
+	return f >= 0 && j.s.Faces[f].Region >= 0 && !j.s.Regions[j.s.Faces[f].Region].Air()
 }
 
 // Corner draws the most crowded corner at 1:4, from the same model and with the
@@ -99,8 +182,11 @@ func (sh *JunctionSheet) Corner(linked bool) *drawing.Drawing {
 // cornerFrame frames the stretch that is enlarged, with the scale it is
 // enlarged to.
 func (j *junction) cornerFrame(rm *room) {
+	if !j.look.Framed {
+		return
+	}
 	box, ok := j.corner()
-	if !ok || !j.look.Framed {
+	if !ok {
 		return
 	}
 	d := j.draft

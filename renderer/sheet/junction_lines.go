@@ -236,8 +236,8 @@ func stretch(pts []drawing.Point, from, to float64) []drawing.Point {
 
 var styleControl = drawing.Style{Face: drawing.Lettering, Weight: 700, Size: controlLetter, Ink: drawing.InkLine}
 
-// controlLines draws all casings, then all lines, then all letters, so that
-// no line cuts another.
+// controlLines draws all casings, then all lines, so that none cuts another;
+// letters follow when leaders are drawn.
 func (j *junction) controlLines(runs []controlRun) {
 	if len(runs) == 0 {
 		return
@@ -280,6 +280,16 @@ func (j *junction) controlLines(runs []controlRun) {
 		}
 		d.Close()
 	}
+	d.Close()
+}
+
+// controlLetters letters the lines, over the leaders that cross them there.
+func (j *junction) controlLetters(runs []controlRun) {
+	if len(runs) == 0 {
+		return
+	}
+	d := j.draft
+	d.Open(drawing.Tag{Kind: "control"})
 	for i := range runs {
 		letter := strings.ToUpper(string(runs[i].control)[:1])
 		for _, l := range runs[i].letters {

@@ -12,7 +12,6 @@ import (
 
 var (
 	styleSmall = drawing.Style{Face: drawing.Reading, Weight: 400, Size: 2.7, Ink: drawing.InkLine}
-	styleSpace = drawing.Style{Face: drawing.Lettering, Weight: 500, Size: 3, Ink: drawing.InkLine, Tracking: 0.66}
 	styleLevel = drawing.Style{Face: drawing.Lettering, Weight: 550, Size: 2.7, Ink: drawing.InkLine}
 )
 
@@ -168,13 +167,37 @@ func (j *junction) placeChains(placed []drawing.PlacedCallout) {
 		}
 		drawing.PlaceTiers(b, edge[b], j.clearance(b), list...)
 		for i, n := range list {
-			n.Cased = b == drawing.LeftOf || b == drawing.RightOf // leaders run beneath
-			n.Dodge(placed)
+			// Leaders run beneath, or the extension lines of a string outside.
+			n.Cased = b == drawing.LeftOf || b == drawing.RightOf || i+1 < len(list)
+			free := 0.0
+			if !slices.ContainsFunc(list[i+1:], n.Abreast) {
+				free = j.freeBeside(n, placed)
+			}
+			n.Dodge(placed, free)
 			if !slices.ContainsFunc(list[:i], n.Abreast) {
 				j.toTheWork(n, edge[b])
 			}
 		}
 	}
+}
+
+// freeBeside is the width free between an upright string and the callouts on its
+// side of the sheet, mm.
+func (j *junction) freeBeside(c *drawing.Chain, placed []drawing.PlacedCallout) float64 {
+	const clear = 1.0
+	free := c.At
+	if c.Border == drawing.RightOf {
+		free = j.width - c.At
+	}
+	for i := range placed {
+		switch b := &placed[i].Box; {
+		case c.Border == drawing.LeftOf && b.Max.X < c.At:
+			free = min(free, c.At-b.Max.X)
+		case c.Border == drawing.RightOf && b.Min.X > c.At:
+			free = min(free, b.Min.X-c.At)
+		}
+	}
+	return free - clear
 }
 
 // takeChains keeps marks off the extension lines that cross the view.
@@ -219,7 +242,7 @@ func (j *junction) toTheWork(c *drawing.Chain, edge float64) {
 	if c.Border == drawing.Above || c.Border == drawing.LeftOf {
 		out = -1
 	}
-	gap := c.Work - edge
+	gap := out * drawing.ExtensionGap
 	on := func(stop, off float64) drawing.Point {
 		if c.Border == drawing.Above || c.Border == drawing.Below {
 			return drawing.Point{X: stop, Y: edge - out*off}

@@ -13,6 +13,7 @@ import (
 type levelMark struct {
 	at    drawing.Point
 	side  drawing.Side
+	raise float64 // how much higher than usual the words stand, mm
 	words string
 }
 
@@ -63,51 +64,69 @@ func signed(l units.Length, system units.System) string {
 	return sign + l.FeetInchDrawing()
 }
 
+// levelMost is how much higher than usual the words of a level may stand, mm.
+const levelMost = 12.0
+
+// wrongGround is what it costs a level to stand on what has no top there: more
+// than all that its words may spoil.
+const wrongGround = 100.0
+
 // placeLevel stands a mark on what has its top there: on the part named, or
 // on any.
-func (j *junction) placeLevel(rm *room, y int64, words, part string) (levelMark, bool) {
+func (j *junction) placeLevel(rm *room, y int64, label, part string) (levelMark, bool) {
 	level, ok := j.along(false, y)
 	if !ok {
 		return levelMark{}, false
 	}
-	wide := styleLevel.Width(words) + 5.4
+	wide := styleLevel.Width(label) + 5.4
 	best, bestCost, bestBox := levelMark{}, math.Inf(1), drawing.Box{}
+	high := styleLevel.Size*0.72 + 0.8
 	lo, hi := j.at.X, j.at.X+j.x.length
 	for x := lo + 3; x <= hi-3; x += 2.5 {
+		// Near the side of the view rather than amid the work.
+		ground := 0.012 * min(x-lo, hi-x)
+		if ground >= bestCost {
+			continue
+		}
+		under, over := j.face(drawing.Point{X: x, Y: level + 0.4}), j.face(drawing.Point{X: x, Y: level - 0.4})
+		switch {
+		case under >= 0 && under == over && j.s.Faces[under].Part >= 0:
+			ground += wrongGround // amid a part: nothing has its top there
+		case under < 0 || j.s.Faces[under].Part < 0:
+			ground += wrongGround + 2 // on air
+		case part != "" && j.d.Junction.Parts[j.s.Faces[under].Part].Name != part:
+			ground += takenCost
+		case part == "" && !j.soft(&j.s.Faces[under]):
+			ground++
+		}
 		for _, side := range [...]drawing.Side{drawing.RightSide, drawing.LeftSide} {
-			out := 1.0
+			middle := x + wide/2 - 1.8
 			if side == drawing.LeftSide {
-				out = -1
+				middle = x - wide/2 + 1.8
 			}
-			center := drawing.Point{X: x + out*(wide/2-1.8), Y: level - 3.2}
-			b := boxAt(center, wide, 6.2)
-			if b.Min.X < lo-6 || b.Max.X > hi+6 {
+			if middle-wide/2 < lo-6 || middle+wide/2 > hi+6 {
 				continue
 			}
-			cost := rm.cost(b, bestCost)
-			if cost >= bestCost {
-				continue
-			}
-			for _, at := range [...]float64{-0.45, 0, 0.45} {
-				if p := (drawing.Point{X: center.X + at*wide, Y: level - 3.6}); !j.clear(p) {
-					cost += 1.5
+			for raise := 0.0; raise <= levelMost; raise += 1.5 {
+				cost := ground + 0.2*raise
+				if cost >= bestCost || raise > 0 && ground >= wrongGround {
+					break
 				}
-			}
-			under, over := j.face(drawing.Point{X: x, Y: level + 0.4}), j.face(drawing.Point{X: x, Y: level - 0.4})
-			switch {
-			case under >= 0 && under == over && j.s.Faces[under].Part >= 0:
-				cost += 12 // amid a part: nothing has its top there
-			case under < 0 || j.s.Faces[under].Part < 0:
-				cost += 14 // on air
-			case part != "" && j.d.Junction.Parts[j.s.Faces[under].Part].Name != part:
-				cost += 3
-			case part == "" && !j.soft(&j.s.Faces[under]):
-				cost++
-			}
-			// Near the side of the view rather than amid the work.
-			cost += 0.012 * min(x-lo, hi-x)
-			if cost < bestCost {
-				best, bestCost, bestBox = levelMark{drawing.Point{X: x, Y: level}, side, words}, cost, b
+				words := boxAt(drawing.Point{X: middle, Y: level - raise - 4.2}, wide, high)
+				if cost += rm.over(words, bestCost-cost); cost >= bestCost {
+					continue
+				}
+				for at := -0.45; at <= 0.46 && cost < bestCost; at += 0.15 {
+					if !j.clear(drawing.Point{X: middle + at*wide, Y: words.Min.Y}) {
+						cost += 0.7
+					}
+				}
+				foot := boxAt(drawing.Point{X: x, Y: level - 1.6 - raise/2}, 3.6, 2.4+raise)
+				if cost += 0.5 * rm.cost(foot, 2*(bestCost-cost)); cost < bestCost {
+					best, bestCost = levelMark{drawing.Point{X: x, Y: level}, side, raise, label}, cost
+					bestBox = foot
+					bestBox.Join(words)
+				}
 			}
 		}
 	}
@@ -120,66 +139,8 @@ func (j *junction) placeLevel(rm *room, y int64, words, part string) (levelMark,
 
 func (j *junction) levels(marks []levelMark) {
 	for _, m := range marks {
-		j.draft.Level(drawing.Tag{}, m.at, m.side, m.words)
+		j.draft.Level(drawing.Tag{}, m.at, m.side, m.raise, m.words)
 	}
-}
-
-// spaceName is the lettering of a place of air.
-type spaceName struct {
-	at    drawing.Point
-	words string
-}
-
-// foreignFace is what each corner of a space's name costs over work or another
-// space: more than a leader or two beneath it, which its casing keeps legible.
-const foreignFace = 8
-
-// spaceNames letters the places of air, each within its own face and near its
-// point.
-func (j *junction) spaceNames(rm *room) []spaceName {
-	var names []spaceName
-	for i := range j.s.Spaces {
-		s := &j.s.Spaces[i]
-		if len(s.Points) == 0 {
-			continue
-		}
-		from, _, ok := j.shown(s.Points[0])
-		if !ok {
-			continue
-		}
-		words := strings.ToUpper(s.Name)
-		wide := styleSpace.Width(words) + 3
-		best, bestCost := from, math.Inf(1)
-		for dy := -48.0; dy <= 48; dy += 6 {
-			for dx := -60.0; dx <= 60; dx += 6 {
-				at := drawing.Point{X: from.X + dx, Y: from.Y + dy}
-				cost := 0.035 * math.Hypot(dx, dy)
-				if cost >= bestCost {
-					continue
-				}
-				for _, c := range [...]drawing.Point{{X: 0, Y: 0}, {X: -0.5, Y: -2.6}, {X: 0.5, Y: -2.6}, {X: -0.5, Y: 2.6}, {X: 0.5, Y: 2.6}} {
-					f := j.face(drawing.Point{X: at.X + c.X*wide, Y: at.Y + c.Y})
-					if f < 0 || j.s.Faces[f].Space != s.Name {
-						cost += foreignFace
-					}
-				}
-				if cost += rm.cost(boxAt(at, wide, 5), bestCost); cost < bestCost {
-					best, bestCost = at, cost
-				}
-			}
-		}
-		rm.take(boxAt(best, wide, 5))
-		names = append(names, spaceName{best, words})
-	}
-	return names
-}
-
-func (j *junction) spaces(names []spaceName) {
-	j.draft.Open(drawing.Tag{Kind: "side"})
-	for _, n := range names {
-		j.draft.Cased(drawing.Tag{}, &styleSpace, 1.4, drawing.Point{X: n.at.X, Y: n.at.Y + styleSpace.Size*0.36}, drawing.Middle, n.words)
-	}
-	j.draft.Close()
 }
 
 // bubble is the reference to an assembly, over it where it is laid.

@@ -13,13 +13,14 @@ import (
 type room struct {
 	placed []drawing.PlacedCallout
 	taken  []drawing.Box
+	lines  [][2]drawing.Point // what words are not to be set over
 	rows   map[int]*roomRow
 	seen   []int32 // by callout: the look-up that met it last
 	look   int32
 }
 
 // roomRow is what reaches into one row of the sheet.
-type roomRow struct{ leaders, boxes []int32 }
+type roomRow struct{ leaders, boxes, lines []int32 }
 
 const roomHeight = 12.0 // of a row, mm
 
@@ -51,6 +52,10 @@ func boxAt(c drawing.Point, wide, high float64) drawing.Box {
 	return b
 }
 
+// takenCost is what it costs to cover another mark or its words: more than
+// several leaders, which casing keeps legible.
+const takenCost = 12.0
+
 // cost is what it would spoil to set something down in a box: 0 nothing. Past
 // a limit it says no more than that.
 func (r *room) cost(b drawing.Box, limit float64) float64 {
@@ -64,7 +69,7 @@ func (r *room) cost(b drawing.Box, limit float64) float64 {
 		for _, i := range row.boxes {
 			// Counted once, in the first row that both reach into.
 			if t := &r.taken[i]; b.Overlaps(*t) && k == max(int(math.Floor(t.Min.Y/roomHeight)), int(math.Floor((b.Min.Y-1)/roomHeight))) {
-				cost += 4
+				cost += takenCost
 			}
 		}
 		for _, i := range row.leaders {
@@ -75,7 +80,7 @@ func (r *room) cost(b drawing.Box, limit float64) float64 {
 			r.seen[i] = r.look
 			switch {
 			case p.Box.Overlaps(b):
-				cost += 6
+				cost += takenCost
 			case inBox(p.At, b, 0.8):
 				cost += 3
 			}
@@ -92,6 +97,42 @@ func (r *room) cost(b drawing.Box, limit float64) float64 {
 
 func inBox(p drawing.Point, b drawing.Box, margin float64) bool {
 	return p.X > b.Min.X-margin && p.X < b.Max.X+margin && p.Y > b.Min.Y-margin && p.Y < b.Max.Y+margin
+}
+
+// lineCost is what words cost over a line, which their casing would part.
+const lineCost = 4.0
+
+// over is what it would spoil to set words down in a box: what cost says, and
+// the lines beneath them.
+func (r *room) over(b drawing.Box, limit float64) float64 {
+	cost := r.cost(b, limit)
+	first := int(math.Floor(b.Min.Y / roomHeight))
+	for k := first; k <= int(math.Floor(b.Max.Y/roomHeight)) && cost <= limit; k++ {
+		row := r.rows[k]
+		if row == nil {
+			continue
+		}
+		for _, i := range row.lines {
+			l := &r.lines[i]
+			if max(l[0].X, l[1].X) < b.Min.X || min(l[0].X, l[1].X) > b.Max.X ||
+				k != max(int(math.Floor(min(l[0].Y, l[1].Y)/roomHeight)), first) {
+				continue
+			}
+			if _, _, ok := clipSegment(l[0], l[1], b); ok {
+				cost += lineCost
+			}
+		}
+	}
+	return cost
+}
+
+// line keeps words off a line.
+func (r *room) line(pts []drawing.Point) {
+	for i := 1; i < len(pts); i++ {
+		a, b := pts[i-1], pts[i]
+		r.lines = append(r.lines, [2]drawing.Point{a, b})
+		r.each(min(a.Y, b.Y), max(a.Y, b.Y), func(row *roomRow) { row.lines = append(row.lines, int32(len(r.lines)-1)) })
+	}
 }
 
 func (r *room) take(b drawing.Box) {

@@ -342,67 +342,6 @@ func crossing(a, b, c, d drawing.Point) bool {
 	return crossSide(a, b, c)*crossSide(a, b, d) < -1e-12 && crossSide(c, d, a)*crossSide(c, d, b) < -1e-12
 }
 
-// TestLeadersClear counts what leaders spoil: words of dimensions that they run
-// through, dots at the edge of what is left out, and films that they run along.
-func TestLeadersClear(t *testing.T) {
-	all := 0
-	defer func() {
-		if all > 4 { // 66 before words moved out of the way of leaders
-			t.Errorf("leaders run through the words of %d dimensions", all)
-		}
-	}()
-	for _, c := range both(t) {
-		j, placed := c.drawn(drawing.Wide)
-		j.placeChains(placed)
-		j.drawChains()
-		root := j.draft.Root()
-		crossed := 0
-		for _, b := range textBoxes(&root) {
-			crossed += drawing.Crossed(placed, b)
-		}
-		all += crossed
-		if crossed > 2 { // where four leaders fan out past one short string
-			t.Errorf("%s: leaders run through the words of %d dimensions", c.d.Mark, crossed)
-		}
-		for i := range placed {
-			p := &placed[i]
-			m := slices.IndexFunc(j.members, func(m *member) bool { return m.name == p.Tag.Part })
-			if j.members[m].film || j.members[m].seal {
-				continue
-			}
-			for k := range j.windows {
-				on := j.windows[k].on
-				if inBox(p.At, on, 1e-6) && !inBox(p.At, on, -0.2) {
-					t.Errorf("%s: the dot of %d, %s, stands on the side of the view", c.d.Mark, p.Key, p.Tag.Part)
-				}
-			}
-		}
-	}
-}
-
-// textBoxes are the boxes of all texts in a group, level or upright.
-func textBoxes(g *drawing.Group) (out []drawing.Box) {
-	for _, n := range g.Nodes {
-		switch n := n.(type) {
-		case *drawing.Group:
-			out = append(out, textBoxes(n)...)
-		case *drawing.Text:
-			w := drawing.Measure(n.Face, n.Weight, n.Size, n.Text)
-			from := map[drawing.Anchor]float64{drawing.Start: 0, drawing.Middle: -w / 2, drawing.End: -w}[n.Anchor]
-			var b drawing.Box
-			if n.Turn == 90 {
-				b.Add(n.At.X-n.Size*0.7, n.At.Y-from-w)
-				b.Add(n.At.X, n.At.Y-from)
-			} else {
-				b.Add(n.At.X+from, n.At.Y-n.Size*0.7)
-				b.Add(n.At.X+from+w, n.At.Y)
-			}
-			out = append(out, b)
-		}
-	}
-	return out
-}
-
 // TestBeyondIsHidden measures what stands behind the cut: dashed where something
 // built is cut before it, whole over air, and all of it drawn.
 func TestBeyondIsHidden(t *testing.T) {
