@@ -33,7 +33,7 @@ func (l *Library) traceJunction(e *entry) *figures.Junction {
 // mostFields is how many solved junctions a library keeps in memory, at about
 // half a megabyte each. One that is not kept is read from the cache, at little
 // cost beside its page.
-const mostFields = 64000
+const mostFields = 64
 
 // solving is a junction's heat flow, worked out once as long as room is left to
 // keep it; one for which none is left is worked out each time it is looked at.
