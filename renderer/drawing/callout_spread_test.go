@@ -146,6 +146,16 @@ func TestWrap(t *testing.T) {
 	if lines[0] != "Fix at" || lines[1] != "3 1/2″ all" && lines[1] != "3 1/2″" {
 		t.Errorf("a fraction was parted from its number: %q", lines)
 	}
+	// A size stays whole where a line holds it, and is parted at its sign where not.
+	size := "7 1/4″ × 1 1/2″"
+	lines = styleHead.wrap("PLATE, "+size, styleHead.Width("PLATE, 7 1/4″ ×"))
+	if len(lines) != 2 || lines[1] != size {
+		t.Errorf("a size was parted: %q", lines)
+	}
+	lines = styleHead.wrap(size, styleHead.Width("7 1/4″ ×"))
+	if len(lines) != 2 || lines[0] != "7 1/4″ ×" {
+		t.Errorf("a size too wide for its line was parted: %q", lines)
+	}
 }
 
 func TestCrossed(t *testing.T) {

@@ -191,11 +191,12 @@ func (j *junction) sheet() *drawing.Drawing {
 	rm := newRoom(placed)
 	j.placeChains(placed)
 	j.takeChains(rm)
-	marks := j.gapMarks(rm, bottom)
+	marks := j.gapMarks(rm)
 	runs := j.controlRuns()
-	references := j.bubbles(rm, runs)
 	j.takeLines(rm, runs)
-	levels, names := j.levelMarks(rm), j.spaceNames(rm)
+	levels := j.levelMarks(rm) // there are few places for one, and many for what follows
+	j.flagGaps(rm, marks, bottom)
+	references, names := j.bubbles(rm, runs), j.spaceNames(rm)
 	for i := range runs {
 		runs[i].letter(rm)
 	}

@@ -6,11 +6,12 @@ import (
 	"testing"
 
 	"wythe/renderer/drawing"
+	"wythe/renderer/geometry"
 )
 
 // TestCorner holds enlarged corners: within the view, at 1:4 and under a label
-// that says so, with the numbers of the drawing, and only where the drawing is
-// smaller.
+// that says so, with the numbers of the drawing, filled with what is built, and
+// only where the drawing is smaller.
 func TestCorner(t *testing.T) {
 	found := 0
 	for _, c := range both(t) {
@@ -25,6 +26,17 @@ func TestCorner(t *testing.T) {
 			continue
 		}
 		found++
+		built, all := 0, 0
+		for x := box.Min.X + box.Width()/80; x < box.Max.X; x += box.Width() / 40 {
+			for y := box.Min.Y + box.Height()/80; y < box.Max.Y; y += box.Height() / 40 {
+				if all++; main.solid(geometry.Point{X: x, Y: y}) {
+					built++
+				}
+			}
+		}
+		if least := 0.7; float64(built) < least*float64(all) {
+			t.Errorf("%s: %.0f %% of the corner is built, want at least %.0f", c.d.Mark, 100*float64(built)/float64(all), 100*least)
+		}
 		if main.scale <= cornerScale {
 			t.Errorf("%s: drawn at 1:%g and enlarged", c.d.Mark, main.scale)
 		}

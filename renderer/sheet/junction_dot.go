@@ -12,6 +12,8 @@ const (
 	dotMargin = 2.0  // from a side of the view or of a break
 	filmEnd   = 30.0 // of a film's piece, past which a longer one is no better
 	filmSlant = 7.0  // how far off its height the bubble of a level film stands
+	filmLevel = 0.3  // the most that a level film rises on its length
+	filmLong  = 12.0 // the least length along which a leader would hide in one
 )
 
 // dot is where a member's leader points, on paper, and how far off that height
@@ -23,7 +25,10 @@ func (j *junction) dot(m *member) (at drawing.Point, lift float64, ok bool) {
 	}
 	if m.seal {
 		if at, _, ok := j.shown(m.anchor); ok {
-			return at, 0, true
+			if j.onLevelFilm(m.anchor) {
+				lift = j.slant(at)
+			}
+			return at, lift, true
 		}
 	}
 	room := 0.0
@@ -96,11 +101,8 @@ func (j *junction) filmDot(m *member) (at drawing.Point, lift float64, ok bool) 
 							share = 0.25 + 0.5*math.Mod(float64(m.turn)*0.618, 1)
 						}
 						at = drawing.Point{X: a.X + share*(b.X-a.X), Y: a.Y + share*(b.Y-a.Y)}
-						if lift = 0; across < 0.3 {
-							lift = filmSlant
-							if at.Y < j.at.Y+j.y.length/2 {
-								lift = -filmSlant
-							}
+						if lift = 0; across < filmLevel {
+							lift = j.slant(at)
 						}
 					}
 				}
@@ -108,4 +110,31 @@ func (j *junction) filmDot(m *member) (at drawing.Point, lift float64, ok bool) 
 		}
 	}
 	return at, lift, ok
+}
+
+// slant is how far off the height of a place the bubble of something level
+// stands there: away from the middle of the view.
+func (j *junction) slant(at drawing.Point) float64 {
+	if at.Y < j.at.Y+j.y.length/2 {
+		return -filmSlant
+	}
+	return filmSlant
+}
+
+// onLevelFilm reports whether a place lies on a long level piece of a film, in
+// which a level leader would not be seen.
+func (j *junction) onLevelFilm(p geometry.Point) bool {
+	mm := 1000 * j.scale
+	for _, run := range j.s.Runs {
+		for k, a := range run.Line[1:] {
+			b := run.Line[k]
+			if l := a.Distance(b); l < filmLong*mm || math.Abs(float64(b.Y-a.Y)) > filmLevel*l {
+				continue
+			}
+			if _, d := geometry.Nearest(p.Vec(), a.Vec(), b.Vec()); d < mm {
+				return true
+			}
+		}
+	}
+	return false
 }

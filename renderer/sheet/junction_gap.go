@@ -46,8 +46,8 @@ const (
 
 var styleFlag = drawing.Style{Face: drawing.Lettering, Weight: 700, Size: 3, Ink: drawing.InkPaper, Tracking: 0.1}
 
-// gapMarks finds the rings, and sets each one's flag where it covers least.
-func (j *junction) gapMarks(rm *room, bottom float64) []gapMark {
+// gapMarks finds the rings; their flags are set when levels stand.
+func (j *junction) gapMarks(rm *room) []gapMark {
 	var marks []gapMark
 	for i := range j.reports {
 		r := &j.reports[i]
@@ -72,6 +72,11 @@ func (j *junction) gapMarks(rm *room, bottom float64) []gapMark {
 	for i := range marks {
 		rm.take(boxAt(marks[i].at, 2*marks[i].r, 2*marks[i].r))
 	}
+	return marks
+}
+
+// flagGaps sets each ring's flag where it covers least, above bottom.
+func (j *junction) flagGaps(rm *room, marks []gapMark, bottom float64) {
 	for i := range marks {
 		m := &marks[i]
 		wide := 0.0
@@ -108,7 +113,6 @@ func (j *junction) gapMarks(rm *room, bottom float64) []gapMark {
 		}
 		rm.take(m.flag)
 	}
-	return marks
 }
 
 // gaps draws the rings in red, each with a leader and a solid flag.

@@ -169,7 +169,8 @@ func TestGapMarks(t *testing.T) {
 	for _, c := range laid(t, "testdata/library") {
 		j, placed := c.drawn(drawing.Wide)
 		rm := newRoom(placed)
-		marks := j.gapMarks(rm, 250)
+		marks := j.gapMarks(rm)
+		j.flagGaps(rm, marks, 250)
 		want := 0
 		for _, r := range c.reports {
 			want += len(r.Gaps)
