@@ -21,6 +21,7 @@ import (
 	"wythe/renderer/trace"
 	"wythe/site/page"
 	"wythe/site/prose"
+	"wythe/site/revision"
 	"wythe/themes"
 )
 
@@ -49,9 +50,10 @@ type Library struct {
 	pictures  map[string]string      // where a picture of the library is published, by file
 	// pictureNames are their files, in the order of the texts that name them.
 	pictureNames []string
-	own          finding.List // findings of the theme and of figures in text
-	past         func() *past // what the history holds; read once
-	store        *memo.Store  // what was worked out before; nil: nothing
+	own          finding.List    // findings of the theme and of figures in text
+	ahead        *revision.Ahead // the history, where it is read ahead
+	past         func() *past    // what the history holds; read once
+	store        *memo.Store     // what was worked out before; nil: nothing
 	facts        *facts
 	fields       *atomic.Int64      // solved junctions that are kept in memory
 	indexParts   func() []indexPart // of the drawing index; nil: it stands on one page
@@ -81,11 +83,11 @@ type entry struct {
 
 // Open reads the library in a folder. Mistakes in its files are findings, not
 // errors; see [Library.Review].
-func Open(root string) (*Library, error) { return open(root, nil) }
+func Open(root string) (*Library, error) { return open(root, nil, nil) }
 
 // open is Open, which takes from a store what it can and puts there what it
-// works out.
-func open(root string, store *memo.Store) (*Library, error) {
+// works out. ahead is the history, where it is read already.
+func open(root string, store *memo.Store, ahead *revision.Ahead) (*Library, error) {
 	read := detail.Read
 	if store != nil {
 		read = func(root string) (*detail.Library, error) { return detail.ReadSaved(root, store) }
@@ -95,7 +97,7 @@ func open(root string, store *memo.Store) (*Library, error) {
 		return nil, err
 	}
 	l := opened(lib)
-	l.store = store
+	l.store, l.ahead = store, ahead
 	l.root = root
 	if err := l.openTheme(); err != nil {
 		return nil, err

@@ -31,14 +31,18 @@ func (l *Library) lookBack() *past {
 		return p
 	}
 	at := finding.Position{File: "library.yaml"}
-	repo, err := revision.OpenRepo(l.root)
+	ahead := l.ahead
+	if ahead == nil {
+		ahead = readAhead(l.root, l.store)
+	}
+	repo, err := ahead.Repo()
 	var none *revision.NoHistoryError
 	if errors.As(err, &none) {
 		p.findings.Warnf(at, "no-history", none.Mend, "revisions cannot be looked up: %s", none.Why)
 		return p
 	}
 	if err == nil {
-		err = p.read(repo, l.store)
+		err = p.read(ahead, repo, l.store)
 	}
 	if err != nil {
 		p.findings.Warnf(at, "no-history", "see: git status", "revisions cannot be looked up: %v", err)
@@ -69,34 +73,47 @@ const pastKey = "history"
 // that it holds as long as the commit at hand and the fingerprints looked for
 // are the same.
 type kept struct {
-	Of      string
+	State   string               // of the repository
+	Of      string               // a hash of the revisions looked for
 	Issued  [][]revision.Version // in the order of the revisions looked for
 	Earlier []bool               // before the history
 }
 
+// readAhead begins to read the history, which goes on while the library is read.
+func readAhead(root string, store *memo.Store) *revision.Ahead {
+	return revision.ReadAhead(root, func(state string) bool {
+		old, ok := keptPast(store)
+		return ok && old.State == state
+	})
+}
+
+func keptPast(store *memo.Store) (k kept, ok bool) {
+	text, ok := store.Get(pastKey)
+	return k, ok && json.Unmarshal([]byte(text), &k) == nil
+}
+
 // read finds every revision that bears a fingerprint, in a store or in the
 // history itself.
-func (p *past) read(repo *revision.Repo, store *memo.Store) error {
+func (p *past) read(ahead *revision.Ahead, repo *revision.Repo, store *memo.Store) error {
 	var files, looked []string
 	var keys []issueKey
+	stamps := map[string][]string{}
 	for _, e := range p.stamped {
 		files = append(files, e.d.File)
 		for _, r := range e.d.Revisions {
+			stamps[e.d.File] = append(stamps[e.d.File], r.Fingerprint)
 			looked = append(looked, e.d.File, e.d.Mark, r.Rev, r.Fingerprint)
 			if revision.Readable(r.Fingerprint) {
 				keys = append(keys, issueKey{e.d.Mark, r.Rev})
 			}
 		}
 	}
-	k := kept{Of: trace.Hash(append(looked, repo.State())...)}
-	if text, ok := store.Get(pastKey); ok {
-		var old kept
-		if json.Unmarshal([]byte(text), &old) == nil && old.Of == k.Of && len(old.Issued) == len(keys) && len(old.Earlier) == len(keys) {
-			p.take(keys, old)
-			return nil
-		}
+	k := kept{State: repo.State(), Of: trace.Hash(looked...)}
+	if old, ok := keptPast(store); ok && old.State == k.State && old.Of == k.Of && len(old.Issued) == len(keys) && len(old.Earlier) == len(keys) {
+		p.take(keys, old)
+		return nil
 	}
-	hist, err := repo.History()
+	hist, err := ahead.History(stamps)
 	if err == nil {
 		err = hist.Load(files)
 	}

@@ -46,7 +46,7 @@ func (e *FindingsError) Error() string {
 func Publish(o Options) (Result, error) {
 	defer collectLate()()
 	store := openStore(o.Library)
-	lib, err := open(o.Library, store)
+	lib, err := open(o.Library, store, nil)
 	if err != nil {
 		return Result{}, err
 	}

@@ -12,8 +12,12 @@ import (
 )
 
 // OpenKept is [Open] that takes what earlier runs of this program kept of the
-// library in the user's cache folder. [Library.Keep] adds to it.
-func OpenKept(root string) (*Library, error) { return open(root, openStore(root)) }
+// library in the user's cache folder, and begins to read its history meanwhile.
+// [Library.Keep] adds to it.
+func OpenKept(root string) (*Library, error) {
+	store := openStore(root)
+	return open(root, store, readAhead(root, store))
+}
 
 // Keep leaves what was read and worked out to the next run. Where it cannot be
 // written, that run takes longer.

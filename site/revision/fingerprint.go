@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"wythe/renderer/detail"
 	"wythe/renderer/geometry"
@@ -100,16 +101,31 @@ func (c *canon) key(name string) {
 func (c *canon) text(s string) {
 	space := false
 	start := len(c.buf)
-	for _, r := range s {
-		if r == ' ' || r == '\t' || r == '\n' || r == '\r' || r == '\u00a0' || r == '\u2028' || r == '\u2029' {
-			space = len(c.buf) > start
-			continue
-		}
+	part := func() {
 		if space {
 			c.buf = append(c.buf, ' ')
 			space = false
 		}
-		c.buf = append(c.buf, string(r)...)
+	}
+	for i := 0; i < len(s); {
+		from := i
+		for i < len(s) && s[i] > ' ' && s[i] < utf8.RuneSelf {
+			i++
+		}
+		if i > from {
+			part()
+			c.buf = append(c.buf, s[from:i]...)
+			continue
+		}
+		r, n := utf8.DecodeRuneInString(s[i:])
+		i += n
+		switch r {
+		case ' ', '\t', '\n', '\r', '\u00a0', '\u2028', '\u2029':
+			space = len(c.buf) > start
+		default:
+			part()
+			c.buf = utf8.AppendRune(c.buf, r)
+		}
 	}
 	c.buf = append(c.buf, ends)
 }

@@ -227,6 +227,42 @@ func (r *Repo) inLibrary(path string) (string, bool) {
 // scope is the library's folder as an argument after --.
 func (r *Repo) scope() string { return "." }
 
+// Clean returns the blobs of the library's files that stand as git last saw
+// them, by their path from its root. One that only may have changed is left out.
+func (r *Repo) Clean() (map[string]string, error) {
+	staged, err := r.git("ls-files", "--stage", "-z", "--full-name", "--", r.scope())
+	if err != nil {
+		return nil, err
+	}
+	changed, err := r.git("diff-files", "--name-only", "-z", "--no-ext-diff", "--ignore-submodules=all", "--", r.scope())
+	if err != nil {
+		return nil, err
+	}
+	out := map[string]string{}
+	for _, entry := range strings.Split(string(staged), "\x00") {
+		head, path, _ := strings.Cut(entry, "\t")
+		fields := strings.Fields(head) // mode, blob, stage
+		if name, ok := r.inLibrary(path); ok && len(fields) == 3 && fields[2] == "0" {
+			out[name] = fields[1]
+		}
+	}
+	for _, path := range strings.Split(string(changed), "\x00") {
+		if name, ok := r.inLibrary(path); ok {
+			delete(out, name)
+		}
+	}
+	return out, nil
+}
+
+// Mentions reports whether a Markdown file of the commit at hand holds a word.
+func (r *Repo) Mentions(word string) bool {
+	if r.head == "" {
+		return false
+	}
+	_, err := r.git("grep", "--quiet", "--fixed-strings", "--max-depth=-1", "-e", word, r.head, "--", r.scope())
+	return err == nil
+}
+
 // Dirty lists the files of the library that differ from the commit at hand,
 // or are not in it, from the library's root.
 func (r *Repo) Dirty() ([]string, error) {

@@ -57,23 +57,29 @@ func (r *Repo) History() (*History, error) {
 		return nil, err
 	}
 	var commit Commit
-	tokens := bytes.Split(out, []byte{0})
-	for i := 0; i < len(tokens); i++ {
-		t := string(bytes.TrimPrefix(tokens[i], []byte("\n")))
-		if head, ok := strings.CutPrefix(t, "\x01"); ok {
-			commit.Hash, commit.Date, _ = strings.Cut(head, " ")
+	next := func() (token []byte, ok bool) {
+		token, out, ok = bytes.Cut(out, []byte{0})
+		return token, ok
+	}
+	for t, more := next(); more || len(t) > 0; t, more = next() {
+		t = bytes.TrimPrefix(t, []byte("\n"))
+		if head, ok := bytes.CutPrefix(t, []byte{1}); ok {
+			commit.Hash, commit.Date, _ = strings.Cut(string(head), " ")
 			continue
 		}
-		if !strings.HasPrefix(t, ":") || i+1 >= len(tokens) {
+		if len(t) == 0 || t[0] != ':' {
 			continue
 		}
-		i++
-		fields := strings.Fields(t)
-		name, ok := r.inLibrary(string(tokens[i]))
-		if len(fields) < 5 || !ok || !isPage(name) || !strings.HasPrefix(fields[1], "100") {
+		path, _ := next()
+		var fields [5][]byte // the modes, the blobs, the kind of change
+		for i := range fields {
+			fields[i], t, _ = bytes.Cut(t, []byte(" "))
+		}
+		name, ok := r.inLibrary(string(path))
+		if len(fields[4]) == 0 || !ok || !isPage(name) || !bytes.HasPrefix(fields[1], []byte("100")) {
 			continue // gone in this commit, or no file
 		}
-		h.files[name] = append(h.files[name], Version{commit, name, fields[3]})
+		h.files[name] = append(h.files[name], Version{commit, name, string(fields[3])})
 	}
 	return h, nil
 }
@@ -90,6 +96,10 @@ func isPage(name string) bool {
 	}
 	return true
 }
+
+// Knows is told the fingerprints of a blob, which [History.Load] then need not
+// read.
+func (h *History) Knows(blob string, fingerprints []string) { h.heads[blob] = fingerprints }
 
 // Load reads the versions of files in one go.
 func (h *History) Load(files []string) error {

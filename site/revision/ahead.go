@@ -1,0 +1,53 @@
+package revision
+
+// Ahead is a history that is read in the background, while the library is.
+type Ahead struct {
+	done chan struct{}
+	repo *Repo
+	err  error // of opening the repository
+	hist *History
+	// clean are the blobs of files that stand as committed; nil: not looked for.
+	clean map[string]string
+}
+
+// ReadAhead begins to read the history of the repository that a library's
+// folder stands in, unless known says that what it holds is known already, by
+// [Repo.State], or no file bears a fingerprint.
+func ReadAhead(root string, known func(state string) bool) *Ahead {
+	a := &Ahead{done: make(chan struct{})}
+	go func() {
+		defer close(a.done)
+		if a.repo, a.err = OpenRepo(root); a.err != nil || known(a.repo.State()) || !a.repo.Mentions("fingerprint:") {
+			return
+		}
+		// What fails here is tried again, and said, where it is needed.
+		a.clean, _ = a.repo.Clean()
+		a.hist, _ = a.repo.History()
+	}()
+	return a
+}
+
+// Repo waits for the repository, with the errors of [OpenRepo].
+func (a *Ahead) Repo() (*Repo, error) {
+	<-a.done
+	return a.repo, a.err
+}
+
+// History is [Repo.History] of what was read ahead, or else of what is read
+// now. stamps are the fingerprints that a file bears as it stands.
+func (a *Ahead) History(stamps map[string][]string) (*History, error) {
+	<-a.done
+	hist := a.hist
+	if hist == nil {
+		var err error
+		if hist, err = a.repo.History(); err != nil {
+			return nil, err
+		}
+	}
+	for file, blob := range a.clean {
+		if list, ok := stamps[file]; ok {
+			hist.Knows(blob, list)
+		}
+	}
+	return hist, nil
+}
