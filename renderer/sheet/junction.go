@@ -82,10 +82,13 @@ type junction struct {
 	windows  []window
 	draft    *drawing.Draft
 	members  []*member
-	strings  chains          // dimensions
-	width    float64         // of the sheet, mm
-	bare     bool            // the phone's dress, or a picture: no words
-	part     bool            // of the section: framed
+	strings  chains  // dimensions
+	width    float64 // of the sheet, mm
+	bare     bool    // the phone's dress, or a picture: no words
+	part     bool    // of the section: framed
+	trimmed  bool    // of air over and under the work
+	below    float64 // what was trimmed there, mm at scale 1
+	above    float64
 	standing map[string]bool // in a picture of a step: what stands then; nil: all
 }
 
@@ -145,6 +148,10 @@ func (j *junction) picture() *drawing.Drawing {
 // arrange chooses the scale and sets the view out on its sheet, with room for
 // dimensions and callouts; it returns how far the view stands below the top.
 func (j *junction) arrange() (top float64) {
+	if !j.part && !j.trimmed {
+		j.below, j.above = j.trimAir()
+		j.trimmed = true
+	}
 	j.width = junctionWide
 	beside, tall, largest := columnText+columnGap+2, 190.0, 4.0
 	if j.bare {

@@ -249,7 +249,7 @@ func (j *junction) callouts() ([]drawing.PlacedCallout, drawing.CalloutMode) {
 	cols := drawing.Columns{
 		Left:  drawing.Column{Edge: left - columnGap, Outer: 1, Inmost: left - 8},
 		Right: drawing.Column{Edge: right + columnGap, Outer: j.width - 1, Inmost: right + 8},
-		Top:   j.at.Y - 14, Bottom: j.at.Y + j.y.length + 22,
+		Top:   j.at.Y - 14 - j.above/j.scale, Bottom: j.at.Y + j.y.length + 22 + j.below/j.scale,
 	}
 	if j.bare {
 		cols.Left = drawing.Column{Edge: left - keynoteGap, Outer: left - keynoteGap - keynoteWide}
