@@ -12,6 +12,7 @@ import (
 	"wythe/renderer/drawing"
 	"wythe/renderer/finding"
 	"wythe/renderer/sheet"
+	"wythe/renderer/units"
 	"wythe/site/page"
 )
 
@@ -144,8 +145,8 @@ func (l *Library) sheetOf(e *entry, in map[string]bool) *binder.Sheet {
 		b.revisions(d, said)
 		b.assemblyFigures(d, fig)
 	} else {
-		s.Draw = l.junctionDrawing(e, b.leads, changes)
 		j := v.solved(e)
+		s.Draw, s.Pictures = l.junctionDrawing(e, b.leads, changes, v.heat(j))
 		b.keynotes(d, j)
 		b.cautions(w)
 		b.revisions(d, said)
@@ -173,17 +174,45 @@ func (l *Library) assemblyDrawing(e *entry, changes *sheet.Changes) func(float64
 	}
 }
 
-// junctionDrawing returns what draws a junction in the same way; nil where it is not drawn.
-func (l *Library) junctionDrawing(e *entry, leads func(mark string) string, changes *sheet.Changes) func(float64, bool) *drawing.Drawing {
+// junctionDrawing returns what draws a junction in the same way, nil where it is
+// not drawn; and what its page shows beside that: its temperatures, and its most
+// crowded corner enlarged.
+func (l *Library) junctionDrawing(e *entry, leads func(mark string) string, changes *sheet.Changes, heat *sheet.Heat) (func(float64, bool) *drawing.Drawing, []binder.Picture) {
 	j := e.junction()
 	if j == nil || j.Section == nil {
-		return nil
+		return nil, nil
 	}
 	system := l.lib.Settings.Units
 	sh := sheet.NewJunction(e.d, j.Section, j.Continuity, system)
-	return func(scale float64, keyed bool) *drawing.Drawing {
-		return sh.Draw(sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: system, Scale: scale, Listed: true, Keyed: keyed, Changes: changes}, Link: leads})
+	var pictures []binder.Picture
+	if heat != nil {
+		pictures = append(pictures, binder.Picture{Title: "Temperatures on the design day", Says: heatSays(heat, system),
+			Draw: func(scale float64) *drawing.Drawing { return sh.Temperatures(heat, scale) }})
 	}
+	near := sh.Corner(false)
+	if near != nil {
+		pictures = append(pictures, binder.Picture{Title: "Where most comes together", Says: "Framed in the drawing and enlarged. Numbers are those of the keynotes.",
+			Draw: func(float64) *drawing.Drawing { return near }})
+	}
+	return func(scale float64, keyed bool) *drawing.Drawing {
+		return sh.Draw(sheet.JunctionLook{Look: sheet.Look{Dress: drawing.Wide, System: system, Scale: scale, Listed: true, Keyed: keyed, Changes: changes}, Framed: near != nil, Link: leads})
+	}, pictures
+}
+
+// heatSays says what the lines over a section are.
+func heatSays(h *sheet.Heat, system units.System) string {
+	unit := "°F"
+	if system == units.Metric {
+		unit = "°C"
+	}
+	s := "Lines of equal temperature, " + unit + "."
+	if h.HasColdest {
+		s += " Triangle: coldest inside surface, " + units.Temperature(h.Coldest.Celsius).ShowTenth(system) + "."
+	}
+	if h.Dew != nil {
+		s += " Heavy dashes: dew point of the rooms, " + h.Dew.ShowTenth(system) + "."
+	}
+	return s + " Dots: the way the heat takes."
 }
 
 // NoBuildingError says that a library has no building of a title.

@@ -11,7 +11,8 @@
 //  2. A drawing has a standard scale, said on the sheet: its own, if need be
 //     with callouts keyed to the schedule; or, where it does not fit even so,
 //     the next smaller that does; or, where none near does,
-//     its own on several sheets that overlap and meet at match lines.
+//     its own on several sheets that overlap and meet at match lines. So has
+//     each further picture, which says its scale beneath it.
 //  3. No row of a table is cut; a table that does not fit runs on, its head
 //     said again.
 //  4. The same input gives the same bytes.
@@ -57,6 +58,17 @@ type Sheet struct {
 	Draw   func(scale float64, keyed bool) *drawing.Drawing
 	Why    string
 	Blocks []Block
+	// Pictures stand under the drawing where there is room, else at the head of
+	// the next sheets.
+	Pictures []Picture
+}
+
+// Picture is a further drawing of a detail, under a title of its own.
+type Picture struct {
+	Title string
+	Says  string // what its lines are, beneath the title
+	// Draw draws it at 1:scale, which it says itself; 0: at its own.
+	Draw func(scale float64) *drawing.Drawing
 }
 
 // Block is one table beside or after the drawing.

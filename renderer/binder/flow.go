@@ -7,6 +7,7 @@ type leaf struct {
 	stamp  *drawing.Group // under everything; nil: none
 	placed []placed       // under what is drafted
 	draft  *drawing.Draft
+	titles []string // of its pictures
 }
 
 // placed is a drawing set down on a leaf, clipped to a window where it has

@@ -27,6 +27,12 @@ func TestLaw1EverythingStandsInsideTheFrame(t *testing.T) {
 			case 3:
 				s.Why = "its section cannot be laid out"
 			}
+			for n := range r.Intn(3) {
+				width, height := 8*(80+r.Float64()*200), 8*(40+r.Float64()*200)
+				s.Pictures = append(s.Pictures, Picture{Title: phrase(r, 9), Says: phrase(r, 30), Draw: func(scale float64) *drawing.Drawing {
+					return growing(float64(4+4*n), width, height, 0)(scale, false)
+				}})
+			}
 			if k%3 > 0 {
 				s.Code = "https://details.example.org/" + strings.Repeat("details/", 6*k) + "F-101/rev/C/"
 			}
@@ -226,5 +232,65 @@ func TestEmptyPiecesAreLeftOut(t *testing.T) {
 	}
 	if pieces != 7 { // five down, of which the last is one of three across
 		t.Errorf("%d pieces", pieces)
+	}
+}
+
+// TestPicturesKeepTheirScaleAndPlace: under the drawing where there is room, else
+// at the head of the next sheets, in their order, each whole and at a scale that
+// fits; a bookmark names each.
+func TestPicturesKeepTheirScaleAndPlace(t *testing.T) {
+	picture := func(own, width, height float64) Picture {
+		return Picture{Title: fmt.Sprintf("Picture of %g", width), Says: "What its lines are.", Draw: func(scale float64) *drawing.Drawing {
+			return growing(own, width, height, 0)(scale, false)
+		}}
+	}
+	for _, c := range []struct {
+		what     string
+		paper    string
+		pictures []Picture
+		scales   []float64
+		sheets   []int // on which each stands, from 0
+		leaves   int
+	}{
+		{"room below", "Arch D", []Picture{picture(8, 8*130, 8*150), picture(4, 4*92, 4*80)}, []float64{8, 4}, []int{0, 0}, 1},
+		{"room on the next", "Tabloid", []Picture{picture(8, 8*150, 8*180), picture(4, 4*92, 4*80)}, []float64{8, 4}, []int{1, 1}, 2},
+		{"room for one on each", "Letter", []Picture{picture(8, 8*200, 8*100), picture(4, 4*92, 4*90)}, []float64{8, 4}, []int{1, 2}, 3},
+		{"too large", "Letter", []Picture{picture(8, 8*300, 8*100)}, []float64{12}, []int{1}, 2},
+		{"far too large", "Letter", []Picture{picture(8, 96*200, 96*100)}, []float64{96}, []int{1}, 2},
+	} {
+		b := testBinder(c.paper)
+		w := b.setOut(&Sheet{Entry: Entry{Mark: "J-201"}, Issued: true, Draw: growing(8, 8*258, 8*150, 0), Pictures: c.pictures})
+		if len(w.leaves) != c.leaves {
+			t.Errorf("%s: %d sheets; want %d", c.what, len(w.leaves), c.leaves)
+		}
+		k := 0
+		for sheet, l := range w.leaves {
+			titles := 0
+			for i, p := range l.placed {
+				if sheet == 0 && i == 0 {
+					continue // the drawing itself
+				}
+				if k >= len(c.scales) || p.d.Scale != c.scales[k] || sheet != c.sheets[k] || p.window != nil {
+					t.Fatalf("%s: picture %d at 1:%g on sheet %d, in a window %v", c.what, k, p.d.Scale, sheet, p.window != nil)
+				}
+				if l.titles[titles] != c.pictures[k].Title {
+					t.Errorf("%s: bookmark %q", c.what, l.titles[titles])
+				}
+				titles++
+				k++
+			}
+		}
+		if k != len(c.pictures) {
+			t.Errorf("%s: %d pictures of %d", c.what, k, len(c.pictures))
+		}
+	}
+}
+
+// TestAPictureThatNoScaleFitsIsSplit at its own.
+func TestAPictureThatNoScaleFitsIsSplit(t *testing.T) {
+	b := testBinder("Letter")
+	w := b.setOut(&Sheet{Entry: Entry{Mark: "J-201"}, Issued: true, Draw: growing(8, 8*258, 8*150, 0), Pictures: []Picture{{Title: "Wide", Draw: func(float64) *drawing.Drawing { return box(500, 100, 4) }}}})
+	if len(w.leaves) != 4 || w.leaves[1].placed[0].window == nil || w.leaves[3].titles[0] != "Wide" {
+		t.Errorf("%d sheets", len(w.leaves))
 	}
 }

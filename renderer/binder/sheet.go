@@ -48,7 +48,8 @@ type work struct {
 	foot   float64    // height of the title block
 	field  area       // what is left above it
 	leaves []*leaf
-	scale  string // as the title block says it
+	behind []*picture // not yet set down
+	scale  string     // as the title block says it
 	ratio  string
 	note   string // about the scale, under the drawing
 }
@@ -66,11 +67,13 @@ func (b *binder) setOut(s *Sheet) *work {
 	}
 	f := b.frame
 	w.field = area{f.x + pad, f.y + pad, f.width - 2*pad, f.height - w.foot - 2*pad}
-	flow := &flow{next: w.leaf}
+	w.prepare()
+	flow := &flow{next: w.further}
 	w.picture(flow)
 	for k := range s.Blocks {
 		flow.block(&s.Blocks[k])
 	}
+	w.last(flow)
 	return w
 }
 
@@ -86,6 +89,9 @@ func (b *binder) add(i int, s *Sheet) {
 			b.book.Bookmark(0, s.Mark+" "+s.Title)
 		} else {
 			b.book.Bookmark(1, fmt.Sprintf("Sheet %d of %d", k+1, len(w.leaves)))
+		}
+		for _, title := range l.titles {
+			b.book.Bookmark(1, title)
 		}
 		w.block(l.draft, k)
 		b.print(l)
@@ -163,7 +169,13 @@ func (w *work) picture(f *flow) {
 		fits = w.fits(d, 0)
 	}
 	if !fits {
-		d, fits = w.smaller(own)
+		d, fits = w.smaller(own.Scale, mostSteps, func(ratio float64) (*drawing.Drawing, bool) {
+			d := w.Draw(ratio, false)
+			if !w.fits(d, noteRoom) {
+				d = w.Draw(ratio, true)
+			}
+			return d, w.fits(d, noteRoom)
+		})
 	}
 	if !fits {
 		own = w.Draw(0, true)
@@ -188,7 +200,7 @@ func (w *work) picture(f *flow) {
 		l.draft.Letter(drawing.Tag{}, styleRed, drawing.Point{X: w.field.x + 6, Y: below + noteRoom - 1.4}, drawing.Start, w.note)
 		below += noteRoom
 	}
-	f.leaf, f.areas = l, w.left(d.Width, below)
+	f.leaf, f.areas = l, w.left(l, d.Width, below)
 	if len(f.areas) > 0 {
 		f.y = f.areas[0].y
 	}
@@ -197,8 +209,9 @@ func (w *work) picture(f *flow) {
 // tall is the height above which an area is worth parting into columns, mm.
 const tall = 80.0
 
-// left are the areas that a drawing leaves: beside it, then below it.
-func (w *work) left(width, below float64) []area {
+// left are the areas that a drawing leaves to tables: beside it, then below it,
+// where pictures that fit there stand first.
+func (w *work) left(l *leaf, width, below float64) []area {
 	var list []area
 	across := w.field.width
 	if rest := w.field.width - width - gutter; rest >= besideLeast {
@@ -207,15 +220,8 @@ func (w *work) left(width, below float64) []area {
 		across = width
 	}
 	below += blockGap
-	if rest := w.field.y + w.field.height - below; rest > titleRoom+headRoom {
-		under := area{w.field.x, below, across, rest}
-		if rest > tall {
-			list = append(list, under.columns()...)
-		} else {
-			list = append(list, under)
-		}
-	}
-	return list
+	under := area{w.field.x, below, across, w.field.y + w.field.height - below}
+	return append(list, forTables(w.pack(l, []area{under}))...)
 }
 
 func (w *work) say(scale float64) {
@@ -237,25 +243,18 @@ func (w *work) fits(d *drawing.Drawing, note float64) bool {
 // drawn before it is split instead: its hatches and leaders close up.
 const mostSteps = 4.0
 
-// smaller draws at the largest standard scale, smaller than its own, at which
-// the drawing fits.
-func (w *work) smaller(own *drawing.Drawing) (*drawing.Drawing, bool) {
-	if own.Scale <= 0 {
+// smaller draws at the largest standard scale at which the drawing fits, smaller
+// than its own and at most so many times.
+func (w *work) smaller(own, most float64, draw func(ratio float64) (d *drawing.Drawing, fits bool)) (d *drawing.Drawing, fits bool) {
+	if own <= 0 {
 		return nil, false
 	}
-	var d *drawing.Drawing
-	fits := false
-	drawing.ChooseScale(w.b.set.System, math.Nextafter(own.Scale, math.Inf(1)), func(ratio float64) bool {
-		if ratio > own.Scale*mostSteps {
+	drawing.ChooseScale(w.b.set.System, math.Nextafter(own, math.Inf(1)), func(ratio float64) bool {
+		if ratio > own*most {
 			return true // give up
 		}
-		for _, keyed := range [...]bool{false, true} {
-			if d = w.Draw(ratio, keyed); w.fits(d, noteRoom) {
-				fits = true
-				return true
-			}
-		}
-		return false
+		d, fits = draw(ratio)
+		return fits
 	})
 	return d, fits
 }

@@ -54,7 +54,8 @@ func (w *work) split(d *drawing.Drawing) (*leaf, []area) {
 		l.placed = append(l.placed, placed{d: plain, at: at(k%nx, k/nx), window: &window})
 		t.matches(l.draft, window, k%nx, k/nx)
 	}
-	return w.leaves[len(w.leaves)-1], w.left(f.width, f.y+f.height)
+	last := w.leaves[len(w.leaves)-1]
+	return last, w.left(last, f.width, f.y+f.height)
 }
 
 // unstamped returns a drawing without the stamp across it, which each of its

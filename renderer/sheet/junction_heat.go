@@ -16,7 +16,8 @@ import (
 type Heat struct {
 	*figures.HeatFlow
 	// Dew is the rooms' dew point in the design month, drawn heavier; nil: not known.
-	Dew *units.Temperature
+	Dew   *units.Temperature
+	plain bool // without shading
 }
 
 // mostIsotherms bounds the lines over a section, so that they stay apart.
@@ -42,7 +43,9 @@ func (j *junction) isotherms(rm *room, h *Heat) {
 	}
 	d.Open(drawing.Tag{Kind: "isotherm"})
 	values := j.roundTemperatures(low, high)
-	j.shading(h, values)
+	if !h.plain {
+		j.shading(h, values)
+	}
 	tolerance := 0.1 * j.scale / 1000 // a tenth of a millimetre on paper, m
 	d.Open(drawing.Tag{Kind: "flow"})
 	for _, line := range h.Field.FlowLines(10, tolerance) {

@@ -1,0 +1,146 @@
+package binder
+
+import (
+	"math"
+
+	"wythe/renderer/drawing"
+)
+
+// picture is a further drawing set out: its title, what is said beneath, and
+// the drawing below that.
+type picture struct {
+	*Picture
+	d             *drawing.Drawing
+	says          []string
+	over          float64 // height of what stands above the drawing
+	width, height float64
+}
+
+// prepare draws the further pictures at scales at which each fits a sheet of
+// its own. One that fits at none is left to match lines.
+func (w *work) prepare() {
+	for k := range w.Pictures {
+		p := &picture{Picture: &w.Pictures[k]}
+		own := p.Draw(0)
+		if p.set(own); !p.fits(w.field) {
+			w.smaller(own.Scale, math.Inf(1), func(ratio float64) (*drawing.Drawing, bool) {
+				p.set(p.Draw(ratio))
+				return p.d, p.fits(w.field)
+			})
+		}
+		if !p.fits(w.field) {
+			p.set(own)
+		}
+		w.behind = append(w.behind, p)
+	}
+}
+
+func (p *picture) set(d *drawing.Drawing) {
+	p.d, p.width = d, d.Width
+	p.says = styleUnder.Wrap(p.Says, p.width)
+	p.over = titleRoom + float64(len(p.says))*lineHeight + rowPad
+	p.height = p.over + d.Height
+}
+
+func (p *picture) fits(a area) bool { return p.width <= a.width+1e-9 && p.height <= a.height+1e-9 }
+
+// draw sets the picture down with its top left at a place.
+func (p *picture) draw(l *leaf, x, y float64) {
+	l.titles = append(l.titles, p.Title)
+	d := l.draft
+	d.Line(drawing.Tag{}, drawing.Stroke{Pen: drawing.PenCut, Ink: drawing.InkLine}, drawing.Point{X: x, Y: y}, drawing.Point{X: x + p.width, Y: y})
+	d.Letter(drawing.Tag{}, styleBlock, drawing.Point{X: x, Y: y + 5.2}, drawing.Start, fit(styleBlock, p.Title, p.width))
+	for k, s := range p.says {
+		d.Letter(drawing.Tag{}, styleUnder, drawing.Point{X: x, Y: y + titleRoom + (float64(k)+0.8)*lineHeight}, drawing.Start, s)
+	}
+	l.placed = append(l.placed, placed{d: p.d, at: drawing.Point{X: x, Y: y + p.over}})
+	if _, stamped := unstamped(p.d); stamped {
+		l.stamp = nil // it says so itself
+	}
+}
+
+// pack sets down what fits of the pictures that are behind, in their order, and
+// returns what it leaves of the areas.
+func (w *work) pack(l *leaf, areas []area) []area {
+	for len(w.behind) > 0 {
+		p, at := w.behind[0], -1
+		for i := range areas {
+			if p.fits(areas[i]) {
+				at = i
+				break
+			}
+		}
+		if at < 0 {
+			break
+		}
+		a := areas[at]
+		p.draw(l, a.x, a.y)
+		w.behind = w.behind[1:]
+		beside := area{a.x + p.width + gutter, a.y, a.width - p.width - gutter, a.height}
+		below := area{a.x, a.y + p.height + blockGap, p.width, a.height - p.height - blockGap}
+		rest := []area{beside, below}
+		if beside.width < besideLeast {
+			below.width = a.width
+			rest = rest[1:]
+			rest[0] = below
+		}
+		areas = append(append(append([]area(nil), areas[:at]...), rest...), areas[at+1:]...)
+	}
+	return areas
+}
+
+// forTables parts areas into columns, and drops those that hold no table.
+func forTables(areas []area) []area {
+	var list []area
+	for _, a := range areas {
+		switch {
+		case a.width < besideLeast || a.height <= titleRoom+headRoom:
+		case a.height > tall:
+			list = append(list, a.columns()...)
+		default:
+			list = append(list, a)
+		}
+	}
+	return list
+}
+
+// further begins a sheet for what comes next: pictures that are behind at its
+// head, and areas for tables. One that pictures fill is followed by another.
+func (w *work) further() (*leaf, []area) {
+	for {
+		l, areas := w.leaf()
+		if len(w.behind) == 0 {
+			return l, areas
+		}
+		before := len(w.behind)
+		areas = forTables(w.pack(l, []area{w.field}))
+		if len(w.behind) == before { // larger than a sheet
+			w.leaves = w.leaves[:len(w.leaves)-1]
+			p := w.behind[0]
+			w.behind = w.behind[1:]
+			l, areas = w.split(p.d)
+			l.titles = append(l.titles, p.Title)
+		}
+		if len(areas) > 0 {
+			return l, areas
+		}
+	}
+}
+
+// last sets down the pictures that no table made room for: in columns of the
+// last sheet that are left empty, else on further ones.
+func (w *work) last(f *flow) {
+	if len(f.areas) > 1 && len(w.behind) > 0 {
+		first, end := f.areas[1], f.areas[1]
+		for _, a := range f.areas[2:] {
+			if a.y == first.y && a.height == first.height {
+				end = a
+			}
+		}
+		first.width = end.x + end.width - first.x
+		w.pack(f.leaf, []area{first})
+	}
+	for len(w.behind) > 0 {
+		w.further()
+	}
+}
