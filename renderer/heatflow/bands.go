@@ -14,28 +14,14 @@ type Band struct {
 // rising order they shade the temperature.
 func (f *Field) Bands(values []float64, tolerance float64) []Band {
 	rim := f.feltRim()
-	s := f.p.system
+	pieces := f.pieces(f.p.system, f.t, values)
 	out := make([]Band, len(values))
 	for k, value := range values {
-		var pieces [][2]crossing
-		for t := range f.g.tri {
-			if f.p.index[t] < 0 {
-				continue
-			}
-			n := &s.node[t]
-			lo, hi := f.t[n[0]], f.t[n[0]]
-			for _, v := range n[1:] {
-				lo, hi = min(lo, f.t[v]), max(hi, f.t[v])
-			}
-			if over := hi - lo; value >= lo-over && value <= hi+over {
-				pieces = f.march(s, f.t, int32(t), value, pieces)
-			}
-		}
 		for _, e := range rim {
-			pieces = f.along(e, value, pieces)
+			pieces[k] = f.along(e, value, pieces[k])
 		}
 		out[k].From = value
-		for _, ring := range rings(pieces) {
+		for _, ring := range rings(pieces[k]) {
 			if ring = simplify(ring, tolerance); len(ring) > 3 {
 				out[k].Rings = append(out[k].Rings, ring)
 			}

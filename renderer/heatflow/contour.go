@@ -106,24 +106,7 @@ type crossing struct {
 // it alike.
 func (f *Field) contours(s *system, u []float64, values []float64, tolerance float64) []Polyline {
 	var out []Polyline
-	pieces := make([][][2]crossing, len(values))
-	for t := range f.g.tri {
-		if f.p.index[t] < 0 {
-			continue
-		}
-		n := &s.node[t]
-		lo, hi := u[n[0]], u[n[0]]
-		for _, v := range n[1:] {
-			lo, hi = min(lo, u[v]), max(hi, u[v])
-		}
-		// A quadratic runs beyond its nodes by no more than an eighth of its bend.
-		over := hi - lo
-		for k, value := range values {
-			if value >= lo-over && value <= hi+over {
-				pieces[k] = f.march(s, u, int32(t), value, pieces[k])
-			}
-		}
-	}
+	pieces := f.pieces(s, u, values)
 	for k, value := range values {
 		for _, points := range join(pieces[k]) {
 			if line := (Polyline{value, simplify(points, tolerance)}); len(line.Points) > 1 {
@@ -137,15 +120,61 @@ func (f *Field) contours(s *system, u []float64, values []float64, tolerance flo
 // parts is into how many an edge is cut to follow a line through a triangle.
 const parts = 4
 
-// march appends the pieces of a line of value in a triangle.
-func (f *Field) march(s *system, u []float64, t int32, value float64, out [][2]crossing) [][2]crossing {
-	n, v := &s.node[t], &f.g.tri[t].v
-	var value2 [parts + 1][parts + 1]float64
-	for i := range parts + 1 {
-		for j := range parts + 1 - i {
-			value2[i][j] = quadratic(n, u, [3]float64{float64(parts-i-j) / parts, float64(i) / parts, float64(j) / parts})
+// pieces returns the pieces of the lines of each value, in the order of the
+// triangles.
+func (f *Field) pieces(s *system, u []float64, values []float64) [][][2]crossing {
+	out := make([][][2]crossing, len(values))
+	for t := range f.g.tri {
+		if f.p.index[t] < 0 {
+			continue
+		}
+		n := &s.node[t]
+		lo, hi := bounds(n, u)
+		var l *lattice
+		for k, value := range values {
+			if value < lo || value > hi {
+				continue
+			}
+			if l == nil {
+				l = latticeOf(n, u)
+			}
+			out[k] = f.march(n, int32(t), l, value, out[k])
 		}
 	}
+	return out
+}
+
+// bounds are values between which a quadratic stays in a triangle: its own at
+// the nodes, and what it may run beyond them between two, an eighth of its bend
+// along each edge.
+func bounds(n *[6]int32, u []float64) (lo, hi float64) {
+	lo, hi = u[n[0]], u[n[0]]
+	bend := 0.0
+	for i := range 3 {
+		a, b, mid := u[n[(i+1)%3]], u[n[(i+2)%3]], u[n[3+i]]
+		lo, hi = min(lo, a, mid), max(hi, a, mid)
+		bend += math.Abs(a + b - 2*mid)
+	}
+	over := bend/8 + 1e-9*(hi-lo) // and what rounding adds
+	return lo - over, hi + over
+}
+
+// lattice is a quadratic at the places that cut a triangle evenly.
+type lattice [parts + 1][parts + 1]float64
+
+func latticeOf(n *[6]int32, u []float64) *lattice {
+	l := new(lattice)
+	for i := range parts + 1 {
+		for j := range parts + 1 - i {
+			l[i][j] = quadratic(n, u, [3]float64{float64(parts-i-j) / parts, float64(i) / parts, float64(j) / parts})
+		}
+	}
+	return l
+}
+
+// march appends the pieces of a line of value in a triangle.
+func (f *Field) march(n *[6]int32, t int32, value2 *lattice, value float64, out [][2]crossing) [][2]crossing {
+	v := &f.g.tri[t].v
 	cross := func(i, j, k, l int) crossing {
 		a, b := value2[i][j], value2[k][l]
 		w := (value - a) / (b - a)
