@@ -25,16 +25,17 @@ var (
 )
 
 const (
-	spaceStep   = 3.0 // of the places tried, mm
+	spaceStep   = 6.0 // of the places tried first, mm
 	spaceAcross = 60.0
 	spaceDown   = 48.0
-	spacePast   = 12.0 // how far a name's middle may stand past the side of the view, mm
-	spaceClear  = 2.5  // from a name to what is built, mm
-	spaceLook   = 2.4  // between the places looked at about a name, mm
-	foreignNear = 0.8  // what each of these costs within spaceClear,
-	foreignOver = 4.0  // and under the words: more than a leader, which casing keeps legible
-	pastSide    = 0.06 // and past the side of the view
-	spaceLesser = 1.0  // what a lesser lettering costs
+	spacePast   = 12.0  // how far a name's middle may stand past the side of the view, mm
+	spaceClear  = 2.5   // from a name to what is built, mm
+	spaceLook   = 2.4   // between the places looked at about a name, mm
+	foreignNear = 0.8   // what each of these costs within spaceClear,
+	foreignOver = 4.0   // and under the words: more than a leader, which casing keeps legible
+	spaceFar    = 0.035 // and each millimetre from its point,
+	pastSide    = 0.06  // and past the side of the view
+	spaceLesser = 2.0   // what a lesser lettering costs
 )
 
 // spaceOffsets are the ways from a space's point to the places tried, the
@@ -58,48 +59,77 @@ func (j *junction) spaceNames(rm *room) []spaceName {
 	var names []spaceName
 	for i := range j.s.Spaces {
 		s := &j.s.Spaces[i]
-		words := strings.ToUpper(s.Name)
-		best, bestCost := spaceName{}, math.Inf(1)
-		var taken drawing.Box
+		n := naming{j: j, rm: rm, space: s.Name, words: strings.ToUpper(s.Name), cost: math.Inf(1)}
 		for k, style := range [...]*drawing.Style{&styleSpace, &styleSpaceClose, &styleSpaceUpright} {
-			if lesser := spaceLesser * float64(k); lesser >= bestCost || k > 0 && !j.bare {
+			if lesser := spaceLesser * float64(k); lesser >= n.cost || k > 0 && !j.bare {
 				break
 			}
-			wide, high := style.Width(words), style.Size*0.72
-			if style.Turn != 0 {
-				wide, high = high, wide
-			}
-			for n, point := range s.Points {
-				from, _, ok := j.shown(point)
-				if !ok {
-					continue
-				}
-				for _, d := range spaceOffsets {
-					cost := spaceLesser*float64(k) + 0.3*float64(n) + 0.035*math.Hypot(d.X, d.Y)
-					if cost >= bestCost {
-						break
-					}
-					at := drawing.Point{X: from.X + d.X, Y: from.Y + d.Y}
-					b := boxAt(at, wide+3, high+3)
-					off := max(j.at.X-at.X, at.X-j.at.X-j.x.length, j.at.Y-at.Y, at.Y-j.at.Y-j.y.length)
-					if b.Min.X < 0 || b.Max.X > j.width || off > spacePast || !j.airOf(s.Name, at) {
-						continue
-					}
-					if cost += rm.over(b, bestCost-cost); cost >= bestCost {
-						continue
-					}
-					if cost += j.foreign(s.Name, at, wide, high, bestCost-cost); cost < bestCost {
-						best, bestCost, taken = spaceName{at, style, words}, cost, b
-					}
+			for turn, point := range s.Points {
+				if from, _, ok := j.shown(point); ok {
+					n.search(style, from, spaceLesser*float64(k)+0.3*float64(turn))
 				}
 			}
 		}
-		if best.style != nil {
-			rm.take(taken)
-			names = append(names, best)
+		if n.best.style != nil {
+			rm.take(n.taken)
+			names = append(names, n.best)
 		}
 	}
 	return names
+}
+
+// naming is the search for a place of one space's name.
+type naming struct {
+	j            *junction
+	rm           *room
+	space, words string
+	best         spaceName
+	taken        drawing.Box
+	cost         float64 // of the best
+}
+
+// search tries the places around a point, then closer about the best of them.
+func (n *naming) search(style *drawing.Style, from drawing.Point, cost float64) {
+	wide, high := style.Width(n.words), style.Size*0.72
+	if style.Turn != 0 {
+		wide, high = high, wide
+	}
+	was := n.cost
+	for _, d := range spaceOffsets {
+		c := cost + spaceFar*math.Hypot(d.X, d.Y)
+		if c >= n.cost {
+			break
+		}
+		n.try(style, drawing.Point{X: from.X + d.X, Y: from.Y + d.Y}, wide, high, c)
+	}
+	if n.cost == was {
+		return
+	}
+	for step := spaceStep / 2; step > 1; step /= 2 {
+		at := n.best.at
+		for _, d := range [...]drawing.Point{{X: -step}, {X: step}, {Y: -step}, {Y: step}, {X: -step, Y: -step}, {X: step, Y: -step}, {X: -step, Y: step}, {X: step, Y: step}} {
+			p := drawing.Point{X: at.X + d.X, Y: at.Y + d.Y}
+			if c := cost + spaceFar*math.Hypot(p.X-from.X, p.Y-from.Y); c < n.cost {
+				n.try(style, p, wide, high, c)
+			}
+		}
+	}
+}
+
+// try sets the name down at a place if that is better than the best so far.
+func (n *naming) try(style *drawing.Style, at drawing.Point, wide, high, cost float64) {
+	j := n.j
+	b := boxAt(at, wide+3, high+3)
+	off := max(j.at.X-at.X, at.X-j.at.X-j.x.length, j.at.Y-at.Y, at.Y-j.at.Y-j.y.length)
+	if b.Min.X < 0 || b.Max.X > j.width || off > spacePast || !j.airOf(n.space, at) {
+		return
+	}
+	if cost += n.rm.over(b, n.cost-cost); cost >= n.cost {
+		return
+	}
+	if cost += j.foreign(n.space, at, wide, high, n.cost-cost); cost < n.cost {
+		n.best, n.cost, n.taken = spaceName{at, style, n.words}, cost, b
+	}
 }
 
 // airOf reports whether a space shows at a place on paper; past the side of the
