@@ -55,6 +55,7 @@ func (l *Library) takeOver(last *Library) {
 	if l.lib.Settings.Hash != last.lib.Settings.Hash || l.climateHash() != last.climateHash() {
 		return
 	}
+	l.decoded = last.decoded
 	sameIssues := true
 	for _, e := range l.details {
 		was := last.byMark[e.d.Mark]

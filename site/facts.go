@@ -24,6 +24,13 @@ type fact[T any] struct {
 	hash string
 }
 
+// decoded is a fact as a library that is read again and again last took it from
+// its store.
+type decoded struct {
+	text string // in the store
+	fact any    // a fact[T]
+}
+
 // factOf takes a fact from the library's store, or makes it. now says what
 // each read gives in the library as it stands.
 func factOf[T any](l *Library, now *answers, name string, make func(v view) T) fact[T] {
@@ -31,9 +38,16 @@ func factOf[T any](l *Library, now *answers, name string, make func(v view) T) f
 		head, value, _ := strings.Cut(text, "\n")
 		keys, hash, _ := strings.Cut(head, "\t")
 		reads := now.all(strings.Split(keys, "\x00"))
-		var is T
-		if reads != nil && hashOfReads(reads) == hash && json.Unmarshal([]byte(value), &is) == nil {
-			return fact[T]{is, trace.Hash(value)}
+		if reads != nil && hashOfReads(reads) == hash {
+			if was, ok := l.decoded.Load(name); ok && was.(decoded).text == text {
+				return was.(decoded).fact.(fact[T])
+			}
+			var is T
+			if json.Unmarshal([]byte(value), &is) == nil {
+				f := fact[T]{is, trace.Hash(value)}
+				l.decoded.Store(name, decoded{text, f})
+				return f
+			}
 		}
 	}
 	own := new(trace.Reads)

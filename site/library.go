@@ -55,6 +55,7 @@ type Library struct {
 	past         func() *past    // what the history holds; read once
 	store        *memo.Store     // what was worked out before; nil: nothing
 	facts        *facts
+	decoded      *sync.Map          // of decoded, by name
 	fields       *atomic.Int64      // solved junctions that are kept in memory
 	indexParts   func() []indexPart // of the drawing index; nil: it stands on one page
 	// now is the library as it stands, for one read from the past; else nil.
@@ -109,7 +110,7 @@ func open(root string, store *memo.Store, ahead *revision.Ahead) (*Library, erro
 
 // opened places what was read, wherever it was read from.
 func opened(lib *detail.Library) *Library {
-	l := &Library{lib: lib, byMark: map[string]*entry{}, byFile: map[string]*entry{}, fields: new(atomic.Int64)}
+	l := &Library{lib: lib, byMark: map[string]*entry{}, byFile: map[string]*entry{}, fields: new(atomic.Int64), decoded: new(sync.Map)}
 	l.past = sync.OnceValue(l.lookBack)
 	l.facts = l.newFacts()
 	l.indexParts = sync.OnceValue(func() []indexPart { return newIndexParts(l.details) })
