@@ -201,8 +201,8 @@ func TestPrintedPages(t *testing.T) {
 		// Each further sheet says what it is of, and none is empty.
 		sheets := strings.Split(strings.TrimSuffix(pdftest.Text(t, file, 0), "\f"), "\f")
 		for i, text := range sheets[1:] {
-			if number := fmt.Sprintf("%d/%d", i+2, len(sheets)); !strings.Contains(strings.ReplaceAll(text, " ", ""), number) || len(strings.Fields(text)) < 20 {
-				t.Errorf("%s: sheet %d does not bear %q, or is empty:\n%s", on.name, i+2, number, text)
+			if len(strings.Fields(text)) < 20 {
+				t.Errorf("%s: sheet %d is empty:\n%s", on.name, i+2, text)
 			}
 		}
 		if all := strings.Join(sheets, " "); len(sheets) > 9 || !strings.Contains(sheets[0], "Layers, from inside") || !strings.Contains(all, "First issue") {
@@ -210,6 +210,36 @@ func TestPrintedPages(t *testing.T) {
 		}
 		if n, bare := pdftest.Fonts(t, file); n == 0 || len(bare) > 0 {
 			t.Errorf("%s: %d fonts; not embedded: %v", on.name, n, bare)
+		}
+	}
+}
+
+// TestPrintedSheetsSayWhatTheyAreOf: each later sheet of a page bears at its foot
+// the mark, the revision, whether it may be built from, and its place among the
+// sheets, within its margins, whichever way it lies; the first has its title
+// block.
+func TestPrintedSheetsSayWhatTheyAreOf(t *testing.T) {
+	for _, on := range papers {
+		for _, c := range []struct{ path, foot string }{
+			{"J-201/index.html", "J-201 rev C · Basement slab edge at wall and footing · For review, not for construction · Oriel & Strand Architects"},
+			{"F-101/index.html", "F-101 rev C · Insulated basement slab · Oriel & Strand Architects"},
+			{"buildings/ferry-landing/index.html", "Ferry Landing · Oriel & Strand Architects"},
+		} {
+			file := printed(t, bench.folder, c.path, "", on)
+			sheets := strings.Split(strings.TrimSuffix(pdftest.Text(t, file, 0), "\f"), "\f")
+			if len(sheets) < 2 {
+				t.Errorf("%s on %s: %d sheets", c.path, on.name, len(sheets))
+			}
+			for i, text := range sheets {
+				text = strings.Join(strings.Fields(text), " ")
+				foot := fmt.Sprintf("%s Sheet %d of %d", c.foot, i+1, len(sheets))
+				if strings.HasSuffix(text, foot) != (i > 0 || strings.HasPrefix(c.path, "buildings")) {
+					t.Errorf("%s on %s, sheet %d of %d: the foot is not %q in\n%s", c.path, on.name, i+1, len(sheets), foot, text)
+				}
+			}
+			if !strings.HasPrefix(c.path, "buildings") { // those stand
+				onSheets(t, file, on)
+			}
 		}
 	}
 }

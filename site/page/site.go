@@ -66,6 +66,7 @@ type view struct {
 
 	HeadTitle, Icon, Style, Filters, Script string
 	Class, Mark, Version                    string
+	Foot                                    string // of every printed sheet after the first
 	Fit                                     string // what the first printed sheet holds: "", "tall", "over"
 	Bar, Block, Strip, Head, Jump           template.HTML
 
@@ -96,7 +97,24 @@ func (s *Site) frame(f *Frame, page any, class string) view {
 		Class:     class,
 		Mark:      f.Mark,
 		Version:   f.Version,
+		Foot:      s.foot(f),
 	}
+}
+
+// foot says of what a printed sheet is, should it come apart from the first.
+func (s *Site) foot(f *Frame) string {
+	of := f.Title
+	if f.Mark != "" && f.Mark != indexMark && f.Mark != f.Title {
+		of = f.Mark
+		if f.Rev != "" {
+			of += " rev " + f.Rev
+		}
+		of += " · " + f.Title
+	}
+	if f.Status != "" && f.Status != detail.Issued {
+		of += " · " + statusWord(f.Status) + ", not for construction"
+	}
+	return of + " · " + s.Firm
 }
 
 // indexMark stands where other pages have their mark.

@@ -2,12 +2,14 @@ package page
 
 import "strings"
 
-// PrintStyle returns the style sheet that puts the firm's and the library's
-// name at the foot of every printed sheet after the first. It joins the
-// theme's style sheet.
+// PrintStyle returns the style sheet that puts at the foot of every printed
+// sheet after the first what the page is of: its mark, revision, title and firm,
+// which the page's root states. A browser that cannot bring those to the margin
+// of paper prints the firm's and the library's name. It joins the theme's style
+// sheet.
 func (s *Site) PrintStyle() []byte {
-	foot := cssString(s.Firm + " · " + s.Title)
-	return []byte(`@page{@bottom-left{content:` + foot + `}}@page port{@bottom-left{content:` + foot + "}}\n")
+	foot := `{@bottom-left{content:var(--foot,` + cssString(s.Firm+" · "+s.Title) + `)}}`
+	return []byte(`@supports (width:attr(x type(<length>))){:root{--foot:attr(data-foot)}}@page` + foot + `@page port` + foot + "\n")
 }
 
 // cssString returns text as a string of a style sheet.
