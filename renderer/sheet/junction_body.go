@@ -283,7 +283,11 @@ func (j *junction) beyond() {
 
 // built reports whether something solid is cut at a place on paper.
 func (j *junction) built(p drawing.Point) bool {
-	f := j.face(p)
+	return j.solidFace(j.face(p))
+}
+
+// solidFace reports whether a face, -1 none, is something solid.
+func (j *junction) solidFace(f int32) bool {
 	return f >= 0 && j.s.Faces[f].Region >= 0 && !j.s.Regions[j.s.Faces[f].Region].Air()
 }
 

@@ -152,8 +152,7 @@ func (j *junction) filled(spots []spot, box geometry.Box) geometry.Box {
 // solid reports whether something built is cut at a place in the section.
 func (j *junction) solid(p geometry.Point) bool {
 	face, _ := j.s.Arrangement.FaceAt(p)
-	f := j.s.FaceOf[face]
-	return f >= 0 && j.s.Faces[f].Region >= 0 && !j.s.Regions[j.s.Faces[f].Region].Air()
+	return j.solidFace(j.s.FaceOf[face])
 }
 
 // Corner draws the most crowded corner at 1:4, from the same model and with the
