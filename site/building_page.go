@@ -226,7 +226,7 @@ func methodSection(b *building.Budget) page.TableSection {
 
 func (v view) unjoinedSection(pairs []building.Pair) page.TableSection {
 	s := page.TableSection{ID: "unjoined", Title: "Elements without a junction", Small: plural(len(pairs), "pair"),
-		Words: []string{"Of kinds that meet, with no junction among the lengths that lays both. Add the junction, or leave it where the two do not touch."},
+		Words: []string{"Of kinds that meet, with no junction among the lengths that lays both. Add the junction; or, where the two do not touch, say so under “apart”."},
 		Heads: []page.Head{{Text: "Element"}, {Text: "Meets"}}}
 	for _, p := range pairs {
 		var row []page.Cell

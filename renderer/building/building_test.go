@@ -140,6 +140,10 @@ func TestUnjoined(t *testing.T) {
 	if len(got) != len(want) || got[0] != want[0] || got[1] != want[1] {
 		t.Errorf("%v; want %v", got, want)
 	}
+	d.Building.Apart = [][2]string{{"R-101", "W-102"}}
+	if got = Unjoined(d, lib); len(got) != 1 || got[0] != want[0] {
+		t.Errorf("with R-101 apart from W-102: %v; want %v", got, want[:1])
+	}
 }
 
 func lookupOf(t *testing.T, files map[string]string) func(string) *detail.Detail {

@@ -22,9 +22,12 @@ var meets = map[[2]detail.Element]bool{
 
 // Unjoined lists the pairs of a building's elements that are of kinds that
 // meet, and that no junction of its lengths joins: a junction joins what it
-// lays. Which of them do touch the building does not say.
+// lays. Those that the building says are apart are left out.
 func Unjoined(d *detail.Detail, lookup func(mark string) *detail.Detail) []Pair {
-	joined := map[Pair]bool{}
+	joined := map[Pair]bool{} // or apart
+	for _, p := range d.Building.Apart {
+		joined[Pair{p[0], p[1]}], joined[Pair{p[1], p[0]}] = true, true
+	}
 	for _, l := range d.Building.Lengths {
 		j := lookup(l.Mark)
 		if j == nil || j.Junction == nil {

@@ -1,6 +1,8 @@
 package detail
 
 import (
+	"slices"
+
 	"wythe/renderer/strict"
 	"wythe/renderer/units"
 )
@@ -44,6 +46,9 @@ func (r *reader) building() {
 		if o, ok := r.opening(n, b); ok {
 			b.Openings = append(b.Openings, o)
 		}
+	}
+	for _, n := range m.Get("apart").List() {
+		r.apart(n, b)
 	}
 	b.Volume = positive(m.Get("volume"), units.ParseVolume)
 	b.FloorArea = positive(m.Get("floor area"), units.ParseArea)
@@ -90,12 +95,38 @@ func (r *reader) opening(n strict.Node, b *Building) (Opening, bool) {
 		return o, o.Area > 0
 	}
 	d := r.lib.named(m.Get("in"), o.In, isAssembly)
-	used := false
-	for i := range b.Areas {
-		used = used || b.Areas[i].Mark == o.In
-	}
-	if d != nil && !used {
+	if d != nil && !b.uses(o.In) {
 		m.Get("in").Errorf("opening-in-nothing", "add "+o.In+" to \"areas:\"", "the openings stand in %s, which has no area in this building", o.In)
 	}
 	return o, o.Area > 0 && d != nil
+}
+
+// uses reports whether an assembly has an area in the building.
+func (b *Building) uses(mark string) bool {
+	return slices.ContainsFunc(b.Areas, func(u AreaUse) bool { return u.Mark == mark })
+}
+
+// apart reads which elements an element does not touch.
+func (r *reader) apart(n strict.Node, b *Building) {
+	m, ok := open(n, apartKeys)
+	if !ok {
+		return
+	}
+	element := func(n strict.Node) (mark string, ok bool) {
+		mark = n.Text()
+		if mark == "" || r.lib.named(n, mark, isAssembly) == nil {
+			return mark, false
+		}
+		if !b.uses(mark) {
+			n.Errorf("apart-unused", "add "+mark+" to \"areas:\", or take it out here", "%s has no area in this building", mark)
+			return mark, false
+		}
+		return mark, true
+	}
+	a, ok := element(m.Get("detail"))
+	for _, n := range m.Get("from").List() {
+		if z, there := element(n); ok && there {
+			b.Apart = append(b.Apart, [2]string{a, z})
+		}
+	}
 }

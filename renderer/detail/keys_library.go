@@ -59,7 +59,13 @@ volume | volume | of the heated air
 air leakage | leakage | 0.6 per hour at 50 Pa
 floor area | area | treated floor
 issued with | map of text | the revision of each mark that the building was issued with
+apart | list of apart | elements of kinds that meet, but that do not touch in this building
 `).with(commonKeys)
+
+var apartKeys = keysOf("apart", "An element and those that it does not touch.", `
+*detail | mark | the assembly
+*from | list of mark | the assemblies that it does not touch
+`)
 
 var areaKeys = keysOf("area", "One assembly's area in a building.", `
 *detail | mark | the assembly

@@ -69,6 +69,9 @@ func TestSpecAndBuildingMistakes(t *testing.T) {
 		{"bad-quantity", "b.md", building(ok + "air leakage: 0.6 per hour▸\n"), "50 Pa"},
 		{"unknown-revision", "b.md", building(ok + "issued with: {W-101: ▸B}\n"), ""},
 		{"unknown-mark", "b.md", building(ok + "issued with: {▸W-110: B}\n"), `"W-101"`},
+		{"apart-unused", "b.md", building(ok + "apart: [{detail: W-101, from: [▸F-101]}]\n"), "F-101"},
+		{"unknown-mark", "b.md", building(ok + "apart: [{detail: ▸W-110, from: [W-101]}]\n"), `"W-101"`},
+		{"missing-key", "b.md", building(ok + "apart: [▸{detail: W-101}]\n"), "from"},
 	})
 }
 

@@ -377,6 +377,7 @@ type Building struct {
 	Leakage   Leakage
 	FloorArea units.Area
 	Pins      map[string]string // mark to revision the building was issued with
+	Apart     [][2]string       // marks of elements that do not touch, as written
 }
 
 // AreaUse is one element's area in a building.
