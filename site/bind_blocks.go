@@ -89,20 +89,30 @@ func (b *blocks) figures(groups []page.FigureGroup, conditions string) {
 		if i == 0 {
 			block.Note = conditions
 		}
+		var more []binder.Block
 		for k := range g.Rows {
 			r := &g.Rows[k]
-			block.Rows = append(block.Rows, b.figure(r))
-			if !strings.HasPrefix(r.Name, "Materials for ") && !strings.HasPrefix(r.Name, "Study: ") {
+			if strings.HasPrefix(r.Name, "Materials for ") || strings.HasPrefix(r.Name, "Study: ") { // its inputs are what is asked for
+				more = append(more, inputsBlock(r))
 				continue
 			}
-			for _, in := range r.Inputs { // they are what is asked for
-				block.Rows = append(block.Rows, binder.Row{Cells: []binder.Cell{
-					{Text: in.Name, Under: in.Source}, {Text: in.Value}, {}, {},
-				}})
-			}
+			block.Rows = append(block.Rows, b.figure(r))
 		}
-		b.list = append(b.list, block)
+		b.list = append(append(b.list, block), more...)
 	}
+}
+
+// inputsBlock sets the inputs of a figure that is a list: materials, the steps of
+// a study.
+func inputsBlock(r *page.FigureRow) binder.Block {
+	block := binder.Block{Title: r.Name, Note: r.Finding, Columns: []binder.Column{{Share: 1}, {Share: 1.4}}}
+	if r.NotComputed != "" {
+		block.Rows = append(block.Rows, binder.Row{Cells: []binder.Cell{{Text: "Not computed"}, {Under: r.NotComputed}}})
+	}
+	for _, in := range r.Inputs {
+		block.Rows = append(block.Rows, binder.Row{Cells: []binder.Cell{{Text: in.Name, Under: in.Source}, {Text: in.Value}}})
+	}
+	return block
 }
 
 func (b *blocks) figure(r *page.FigureRow) binder.Row {

@@ -101,6 +101,23 @@ func (v view) energyRows(fig *figures.Assembly) []page.FigureRow {
 	return append(rows, v.studyRows(fig)...)
 }
 
+// heatPerArea prints heat through a unit area, the library's own units first.
+func heatPerArea(h energy.HeatPerArea, s units.System) string {
+	inch, si := units.Whole(h.BtuPerSquareFoot())+" Btu/ft²", units.Figure(h.KilowattHoursPerM2(), 2)+" kWh/m²"
+	if s == units.Metric {
+		return si + " (" + inch + ")"
+	}
+	return inch + " (" + si + ")"
+}
+
+// moneyPerArea prints money for a unit area of the library's own.
+func moneyPerArea(perM2 float64, places int, s units.System) string {
+	if s == units.Metric {
+		return units.Figure(perM2, places) + " per m²"
+	}
+	return units.Figure(perM2/units.Area(1).SquareFeet(), places) + " per ft²"
+}
+
 func (v view) studyRows(fig *figures.Assembly) []page.FigureRow {
 	s := fig.Study
 	if s == nil {
@@ -119,15 +136,15 @@ func (v view) studyRows(fig *figures.Assembly) []page.FigureRow {
 		}
 	}
 	for i, step := range s.Steps {
-		value := fmt.Sprintf("%s, %s Btu/ft² (%.1f kWh/m²) a year", step.Resistance.Show(system), units.Whole(step.Heat.BtuPerSquareFoot()), step.Heat.KilowattHoursPerM2())
+		value := step.Resistance.Show(system) + ", " + heatPerArea(step.Heat, system) + " a year"
 		if s.Price != nil {
-			value += fmt.Sprintf(", %.2f per m² a year", step.MoneyPerM2)
+			value += ", " + moneyPerArea(step.MoneyPerM2, 2, system) + " a year"
 		}
 		saved := ""
 		if i > 0 {
-			saved = fmt.Sprintf("saves %.2f kWh/m² on the step before", step.HeatSaved.KilowattHoursPerM2())
+			saved = "saves " + heatPerArea(step.HeatSaved, system) + " on the step before"
 			if s.Price != nil {
-				saved += fmt.Sprintf(", %.3f per m²", step.MoneySaved)
+				saved += ", " + moneyPerArea(step.MoneySaved, 3, system)
 			}
 		}
 		row.Inputs = append(row.Inputs, page.Input{Name: step.Thickness.Show(system), Value: value, Source: saved})
@@ -172,19 +189,23 @@ func stock(i *takeoff.Item, s units.System) string {
 	case takeoff.Void:
 		return "nothing to buy"
 	case takeoff.Volume:
-		parts = append(parts, i.Volume.Show(s))
+		if i.Volume > 0 {
+			parts = append(parts, buyVolume(i.Volume, s).Show(s))
+		} else { // thin metal
+			parts = append(parts, runOf(i.Length, s)+" of members")
+		}
 	case takeoff.Board:
 		parts = append(parts, fmt.Sprintf("%d sheets of %s × %s", i.Sheets, i.Sheet[0].Show(s), i.Sheet[1].Show(s)))
 	default:
 		if i.Area > 0 {
-			parts = append(parts, i.Area.Show(s))
+			parts = append(parts, buyArea(i.Area, s).Show(s))
 		}
 		if i.Length > 0 {
-			parts = append(parts, i.Length.Show(s))
+			parts = append(parts, runOf(i.Length, s))
 		}
 	}
 	if i.Tape > 0 {
-		parts = append(parts, i.Tape.Show(s)+" of tape")
+		parts = append(parts, runOf(i.Tape, s)+" of tape")
 	}
 	if i.Waste > 0 {
 		word := "waste"

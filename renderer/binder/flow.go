@@ -39,6 +39,12 @@ func (f *flow) advance() {
 
 func (f *flow) bottom() float64 { return f.areas[0].y + f.areas[0].height }
 
+// leavesOne reports whether the last row of a table would run on alone if the
+// one before it, the i-th, were set in what room is left: that runs on with it.
+func (t *table) leavesOne(i int, room float64) bool {
+	return i >= 2 && i == len(t.rows)-2 && t.rows[i].height+t.rows[i+1].height > room
+}
+
 // block sets a table. Columns of a leaf of their own hold the head of any
 // table with two of the tallest rows: so the search for room ends.
 func (f *flow) block(b *Block) {
@@ -60,7 +66,7 @@ func (f *flow) block(b *Block) {
 	}
 	at := t.head(f.leaf.draft, f.areas[0].x, f.y, false)
 	for i := 0; i < len(t.rows); i++ {
-		if at+t.rows[i].height > f.bottom() {
+		if at+t.rows[i].height > f.bottom() || t.leavesOne(i, f.bottom()-at) {
 			rest := *b
 			rest.Rows = nil
 			for k := range t.rows[i:] {

@@ -127,18 +127,24 @@ func (w *work) further() (*leaf, []area) {
 	}
 }
 
-// last sets down the pictures that no table made room for: in columns of the
-// last sheet that are left empty, else on further ones.
+// last sets down the pictures that no table made room for: below the last table
+// and in columns of its sheet that are left empty, else on further sheets.
 func (w *work) last(f *flow) {
-	if len(f.areas) > 1 && len(w.behind) > 0 {
-		first, end := f.areas[1], f.areas[1]
-		for _, a := range f.areas[2:] {
-			if a.y == first.y && a.height == first.height {
-				end = a
+	if len(f.areas) > 0 && len(w.behind) > 0 {
+		rest := f.areas[0]
+		if f.y > rest.y {
+			f.y += blockGap
+		}
+		rest.y, rest.height = f.y, f.bottom()-f.y
+		areas := []area{rest}
+		for _, a := range f.areas[1:] {
+			if last := &areas[len(areas)-1]; a.y == last.y && a.height == last.height {
+				last.width = a.x + a.width - last.x
+			} else {
+				areas = append(areas, a)
 			}
 		}
-		first.width = end.x + end.width - first.x
-		w.pack(f.leaf, []area{first})
+		w.pack(f.leaf, areas)
 	}
 	for len(w.behind) > 0 {
 		w.further()
