@@ -105,6 +105,10 @@ func (a *answers) look(key string) {
 		if i := strings.LastIndexByte(name, '/'); i > 0 {
 			v.held(name[:i], name[i+1:])
 		}
+	case "revision":
+		if i := strings.LastIndexByte(name, '/'); i > 0 {
+			v.readRevisionAgain(name[:i], name[i+1:])
+		}
 	case "pin":
 		if i := strings.LastIndexByte(name, '/'); i > 0 {
 			v.pinned(name[:i], name[i+1:])

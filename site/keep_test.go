@@ -58,6 +58,16 @@ func TestPublishOnAnotherOfManyDetails(t *testing.T) {
 	editedAtRandom(t, generateLibrary(t, inlineThumbs+6), 4, 4)
 }
 
+// TestPublishOnAnotherOfIssuedDetails is the same of a library with a history,
+// whose revisions have pages of their own.
+func TestPublishOnAnotherOfIssuedDetails(t *testing.T) {
+	steps := 10
+	if raced {
+		steps = 3
+	}
+	editedAtRandom(t, gitLibrary(t), 7, steps)
+}
+
 func editedAtRandom(t *testing.T, dir string, seed uint64, steps int) {
 	cache := t.TempDir()
 	t.Setenv("XDG_CACHE_HOME", cache)

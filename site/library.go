@@ -53,6 +53,7 @@ type Library struct {
 	own          finding.List    // findings of the theme and of figures in text
 	ahead        *revision.Ahead // the history, where it is read ahead
 	past         func() *past    // what the history holds; read once
+	backdrop     func() string   // a hash of what pages of the past take of the library
 	store        *memo.Store     // what was worked out before; nil: nothing
 	facts        *facts
 	decoded      *sync.Map          // of decoded, by name
@@ -112,6 +113,7 @@ func open(root string, store *memo.Store, ahead *revision.Ahead) (*Library, erro
 func opened(lib *detail.Library) *Library {
 	l := &Library{lib: lib, byMark: map[string]*entry{}, byFile: map[string]*entry{}, fields: new(atomic.Int64), decoded: new(sync.Map)}
 	l.past = sync.OnceValue(l.lookBack)
+	l.backdrop = sync.OnceValue(l.hashBackdrop)
 	l.facts = l.newFacts()
 	l.indexParts = sync.OnceValue(func() []indexPart { return newIndexParts(l.details) })
 	l.place()

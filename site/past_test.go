@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"wythe/renderer/detail"
+	"wythe/renderer/trace"
 )
 
 // gitLibrary lays a library down in a git repository in which three of its
@@ -364,4 +365,41 @@ func budget(t *testing.T, lib string) float64 {
 		t.Fatal(err)
 	}
 	return l.Budget(l.BuildingNamed("House")).WPerK
+}
+
+// A revision's page follows from reads that can be made again, so that it is
+// kept until one gives something else: a title that it links to, say.
+func TestARevisionsPageIsKept(t *testing.T) {
+	lib := gitLibrary(t)
+	pages := func() (*Library, map[string][]trace.Read) {
+		l, err := Open(lib)
+		if err != nil {
+			t.Fatal(err)
+		}
+		made := map[string][]trace.Read{}
+		for _, r := range l.Detail("F-101").Revisions {
+			own := new(trace.Reads)
+			l.view(own).revisionPage(l.byMark["F-101"], r)
+			made[r.Rev] = own.Sorted()
+		}
+		own := new(trace.Reads)
+		l.view(own).historyPage(l.byMark["F-101"])
+		made["history"] = own.Sorted()
+		return l, made
+	}
+	_, made := pages()
+	if len(made) != 3 {
+		t.Fatalf("%d pages", len(made))
+	}
+	l, _ := pages()
+	for name, reads := range made {
+		if !l.answers(nil).same(reads) {
+			t.Errorf("%s is made again though nothing changed", name)
+		}
+	}
+	change(t, filepath.Join(lib, "walls/W-101.md"), "title: ", "title: New ")
+	l, _ = pages()
+	if l.answers(nil).same(made["A"]) {
+		t.Error("revision A is kept though a title that it links to changed")
+	}
 }

@@ -19,7 +19,7 @@ func (v view) revisionPage(e *entry, r detail.Revision) printed {
 	mark := e.d.Mark
 	p := v.past()
 	versions := p.issued[issueKey{mark, r.Rev}]
-	v.readRevision(e, r, versions)
+	v.readRevision(e, r)
 	at, old, matches := issuedAs(p.repo, versions, mark, r)
 	address := revisionFile(mark, r.Rev)
 	i := -1
@@ -78,16 +78,43 @@ func (v view) revisionPage(e *entry, r detail.Revision) printed {
 	return j
 }
 
-// readRevision records what a revision's page is made of: commits never change.
-func (v view) readRevision(e *entry, r detail.Revision, versions []revision.Version) {
-	parts := []string{r.Rev, r.Date, r.Note, r.Fingerprint, e.d.Revisions[0].Rev, e.d.Title, e.href}
-	for _, x := range versions {
+// readRevision records what a revision's page is made of: commits never change,
+// and of the library that stands a page shows where its links lead.
+func (v view) readRevision(e *entry, r detail.Revision) {
+	parts := []string{v.backdrop(), r.Rev, r.Date, r.Note, r.Fingerprint, e.d.Revisions[0].Rev, e.d.Title, string(e.d.Status), e.href}
+	for _, x := range v.past().issued[issueKey{e.d.Mark, r.Rev}] {
 		parts = append(parts, x.Hash, x.Path)
 	}
-	for _, m := range v.Marks() {
-		parts = append(parts, m)
-	}
 	v.reads.Record("revision/"+e.d.Mark+"/"+r.Rev, trace.Hash(parts...))
+}
+
+// readRevisionAgain makes the read of a revision again, if it is still there.
+func (v view) readRevisionAgain(mark, rev string) {
+	e := v.byMark[mark]
+	if e == nil {
+		return
+	}
+	for _, r := range e.d.Revisions {
+		if r.Rev == rev {
+			v.readRevision(e, r)
+		}
+	}
+}
+
+// hashBackdrop is of what a page of the past takes from the library that stands:
+// the addresses and titles of its details, the pages of materials, and pictures.
+func (l *Library) hashBackdrop() string {
+	var parts []string
+	for _, e := range l.details {
+		parts = append(parts, e.d.Mark, e.href, e.name, e.d.Title)
+	}
+	for _, m := range l.materials {
+		parts = append(parts, m.m.Name, m.href)
+	}
+	for _, name := range sortedKeys(l.pictures) {
+		parts = append(parts, name, l.pictures[name])
+	}
+	return trace.Hash(parts...)
 }
 
 // asThen lets a library of the past lead to the pages of the one that stands.
@@ -114,7 +141,7 @@ func (v view) historyPage(e *entry) *page.Tables {
 	var newerRev detail.Revision
 	for _, r := range d.Revisions {
 		versions := p.issued[issueKey{d.Mark, r.Rev}]
-		v.readRevision(e, r, versions)
+		v.readRevision(e, r)
 		if len(versions) == 0 {
 			continue
 		}
