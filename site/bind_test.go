@@ -175,6 +175,35 @@ func TestBoundSetHoldsWhatPagesSay(t *testing.T) {
 	}
 }
 
+// TestMetricSheetsSayTheRatio and no scale of feet and inches, in the title
+// block and under the drawing.
+func TestMetricSheetsSayTheRatio(t *testing.T) {
+	for _, c := range []struct {
+		units string
+		said  int
+	}{{"inch", 2}, {"metric", 0}} {
+		dir := filepath.Join(t.TempDir(), "lib")
+		if err := os.CopyFS(dir, os.DirFS("../details")); err != nil {
+			t.Fatal(err)
+		}
+		file := filepath.Join(dir, "library.yaml")
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		put(t, file, strings.Replace(string(data), "units: inch", "units: "+c.units, 1))
+		lib, err := Open(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		set, _ := bindFile(t, lib, BindOptions{Marks: []string{"J-202", "W-104"}})
+		text := strings.NewReplacer("′", "'", "″", `"`).Replace(pdftest.Text(t, set, 2))
+		if n := strings.Count(text, "= 1'-0\""); n != c.said || !strings.Contains(text, "1:8") {
+			t.Errorf("%s: a scale of feet is said %d times:\n%s", c.units, n, text)
+		}
+	}
+}
+
 // TestCodeOnTheSheet reads the code as a telephone does.
 func TestCodeOnTheSheet(t *testing.T) {
 	lib := withSite(t, "Letter")

@@ -7,6 +7,7 @@ import (
 	"wythe/renderer/drawing"
 	"wythe/renderer/drawing/code"
 	"wythe/renderer/drawing/pdf"
+	"wythe/renderer/units"
 )
 
 // binder is a document being bound.
@@ -229,7 +230,7 @@ func (w *work) say(scale float64) {
 	w.scale, w.ratio = ratio, ratio
 	if scale == 0 {
 		w.scale, w.ratio = "Not to scale", "–"
-	} else if inch != "" {
+	} else if inch != "" && w.b.set.System != units.Metric {
 		w.scale = inch
 	}
 }

@@ -267,7 +267,7 @@ func (l *layout) foot(d *Draft) float64 {
 	if l.mode == Keynotes && !s.Listed {
 		y += d.KeynoteList(l.placed, Point{l.dress.left + 1, y}, l.width-2*l.dress.left-2, 3) + 3
 	}
-	block := TitleBlock{Mark: s.Mark, Name: s.Title, View: s.ViewName, Scale: l.scale, Status: s.StatusWords, UseFor: s.UseFor, NotFor: s.NotFor}
+	block := TitleBlock{Mark: s.Mark, Name: s.Title, View: s.ViewName, Scale: l.scale, System: s.System, Status: s.StatusWords, UseFor: s.UseFor, NotFor: s.NotFor}
 	long := min(titleWidth, l.width-86)
 	names := len(styleTitle.wrap(strings.ToUpper(s.Title), long-titleText))
 	y += max(titleR, 5.4+float64(names-1)*titleRow)

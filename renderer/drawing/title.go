@@ -2,6 +2,8 @@ package drawing
 
 import (
 	"strings"
+
+	"wythe/renderer/units"
 )
 
 // TitleBlock is what stands under a drawing.
@@ -10,8 +12,9 @@ type TitleBlock struct {
 	Name   string // "Insulated basement slab"; set in capitals
 	View   string // "SECTION", "PLAN SECTION"
 	Scale  float64
-	Status string   // "FOR REVIEW", beside the scale; "" none
-	UseFor []string // printed under the title
+	System units.System // metric: the scale is the ratio alone
+	Status string       // "FOR REVIEW", beside the scale; "" none
+	UseFor []string     // printed under the title
 	NotFor []string
 }
 
@@ -53,7 +56,7 @@ func (d *Draft) Title(t *TitleBlock, at Point, width float64) (up, down float64)
 	set(t.View)
 	if t.Scale > 0 {
 		inch, ratio := ScaleWords(t.Scale)
-		if inch == "" {
+		if inch == "" || t.System == units.Metric {
 			set("SCALE " + ratio)
 		} else {
 			set("SCALE " + inch)

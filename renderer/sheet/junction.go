@@ -260,7 +260,7 @@ func (j *junction) foot(y float64, placed []drawing.PlacedCallout, mode drawing.
 	if j.d.Junction.Plan {
 		view = "PLAN SECTION"
 	}
-	block := drawing.TitleBlock{Mark: j.d.Mark, Name: j.d.Title, View: view, Scale: j.scale, UseFor: j.d.UseFor, NotFor: j.d.NotFor}
+	block := drawing.TitleBlock{Mark: j.d.Mark, Name: j.d.Title, View: view, Scale: j.scale, System: j.look.System, UseFor: j.d.UseFor, NotFor: j.d.NotFor}
 	if j.d.Status != detail.Issued {
 		block.Status = strings.ToUpper(string(j.d.Status))
 	}
