@@ -3,12 +3,15 @@ package site
 import (
 	"bytes"
 	"encoding/csv"
+	"fmt"
+	"io"
 	"math"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"wythe/renderer/binder"
 	"wythe/renderer/drawing"
@@ -355,4 +358,47 @@ func TestPDFsWhereAsked(t *testing.T) {
 			}
 		}
 	}
+}
+
+// BenchmarkBindGrowth binds 25, 50 and 100 details, and holds the time of a page
+// to that among 25: binding takes time in proportion to pages.
+func BenchmarkBindGrowth(b *testing.B) {
+	dir, _ := generateWhole(b, 100)
+	lib, err := Open(dir)
+	if err != nil {
+		b.Fatal(err)
+	}
+	var marks []string
+	for _, e := range lib.details {
+		if !e.broken {
+			e.heat.junction()
+			marks = append(marks, e.d.Mark)
+		}
+	}
+	// The kinds of details stand one after the other: every set takes of all.
+	some := func(n int) []string {
+		var list []string
+		for i := range n {
+			list = append(list, marks[i*len(marks)/n])
+		}
+		return list
+	}
+	sizes := []int{25, 50, 100}
+	took, pages := make([]time.Duration, len(sizes)), make([]int, len(sizes))
+	for b.Loop() {
+		for i, n := range sizes {
+			start := time.Now()
+			r, err := lib.Bind(io.Discard, BindOptions{Marks: some(n)})
+			if err != nil {
+				b.Fatal(err)
+			}
+			took[i] += time.Since(start)
+			pages[i] += r.Pages
+		}
+	}
+	each := func(i int) float64 { return took[i].Seconds() * 1e3 / float64(pages[i]) }
+	for i, n := range sizes {
+		b.ReportMetric(each(i)/each(0), fmt.Sprint("x-page-of-25-at-", n))
+	}
+	b.ReportMetric(each(2), "ms/page")
 }
