@@ -42,7 +42,7 @@ func (w *work) block(d *drawing.Draft, k int) {
 		w.b.firmCell(),
 		w.b.libraryCell(),
 		{"TITLE", 2, []footValue{{w.Title, styleTitle, ""}}},
-		{"SCALE", 1, w.scaleValues()},
+		{"SCALE", 1, w.scaleValues(w.leaves[k])},
 		{"STATUS", 1.15, w.statusValues()},
 		{"REV, DATE", 0.95, w.revision()},
 		{"", 1.35, nil},
@@ -147,10 +147,20 @@ func (b *binder) libraryCell() footCell {
 	return footCell{"LIBRARY", 1.3, []footValue{{b.set.Library, styleFoot, b.set.Site}}}
 }
 
-func (w *work) scaleValues() []footValue {
-	list := []footValue{{w.scale, styleFoot, ""}}
-	if w.ratio != w.scale && w.ratio != "–" {
-		list = append(list, footValue{w.ratio, styleFoot, ""})
+// scaleValues are the scale of what is drawn on a leaf, which says it beneath
+// where there are several; on a leaf of tables, the scale of the detail.
+func (w *work) scaleValues(l *leaf) []footValue {
+	scale, ratio := w.scale, w.ratio
+	for i, p := range l.placed {
+		if p.d.Scale != l.placed[0].d.Scale {
+			return []footValue{{"As noted", styleFoot, ""}}
+		} else if i == 0 {
+			scale, ratio = w.b.scaleWords(p.d.Scale)
+		}
+	}
+	list := []footValue{{scale, styleFoot, ""}}
+	if ratio != scale && ratio != "–" {
+		list = append(list, footValue{ratio, styleFoot, ""})
 	}
 	return list
 }

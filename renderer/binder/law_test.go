@@ -280,6 +280,17 @@ func TestPicturesKeepTheirScaleAndPlace(t *testing.T) {
 				k++
 			}
 		}
+		for sheet, l := range w.leaves {
+			want := map[float64]string{4: `3″ = 1′-0″`, 8: `1 1/2″ = 1′-0″`, 12: `1″ = 1′-0″`, 96: `1/8″ = 1′-0″`}[w.leaves[sheet].placed[0].d.Scale]
+			for _, p := range l.placed {
+				if p.d.Scale != l.placed[0].d.Scale {
+					want = "As noted"
+				}
+			}
+			if got := w.scaleValues(l)[0].text; got != want {
+				t.Errorf("%s: the title block of sheet %d says %q, want %q", c.what, sheet, got, want)
+			}
+		}
 		if k != len(c.pictures) {
 			t.Errorf("%s: %d pictures of %d", c.what, k, len(c.pictures))
 		}

@@ -225,14 +225,18 @@ func (w *work) left(l *leaf, width, below float64) []area {
 	return append(list, forTables(w.pack(l, []area{under}))...)
 }
 
-func (w *work) say(scale float64) {
+func (w *work) say(scale float64) { w.scale, w.ratio = w.b.scaleWords(scale) }
+
+// scaleWords returns a scale as the title block says it, and as a ratio.
+func (b *binder) scaleWords(scale float64) (words, ratio string) {
 	inch, ratio := drawing.ScaleWords(scale)
-	w.scale, w.ratio = ratio, ratio
-	if scale == 0 {
-		w.scale, w.ratio = "Not to scale", "–"
-	} else if inch != "" && w.b.set.System != units.Metric {
-		w.scale = inch
+	switch {
+	case scale == 0:
+		return "Not to scale", "–"
+	case inch == "" || b.set.System == units.Metric:
+		return ratio, ratio
 	}
+	return inch, ratio
 }
 
 // fits says whether a drawing goes into the field, with a note under it.
