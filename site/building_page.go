@@ -172,7 +172,11 @@ func degreeDays(d energy.DegreeDays, system units.System) string {
 }
 
 func (v view) savingsSection(list []building.Saving, b *building.Budget, system units.System) page.TableSection {
-	s := page.TableSection{ID: "inch", Title: "What one more inch, or a mended junction, saves", Small: "A year, the most first",
+	more := "one more inch"
+	if system == units.Metric {
+		more = building.More(system).Show(system) + " more"
+	}
+	s := page.TableSection{ID: "inch", Title: "What " + more + ", or a mended junction, saves", Small: "A year, the most first",
 		Heads: []page.Head{{Text: "In"}, {Text: "What"}, {Text: "Per degree", Figures: true}, {Text: "Heat", Figures: true}, {Text: "Money", Figures: true}}}
 	for _, x := range list {
 		in := page.Cell{Text: x.Mark}

@@ -10,8 +10,14 @@ import (
 	"wythe/renderer/units"
 )
 
-// Inch is by how much each insulation is thickened.
-const Inch units.Length = 0.0254
+// More is by how much each insulation is thickened: an inch, or 25 mm where a
+// library is metric.
+func More(s units.System) units.Length {
+	if s == units.Metric {
+		return 0.025
+	}
+	return 0.0254
+}
 
 // Saving is what one change saves.
 type Saving struct {
@@ -22,13 +28,13 @@ type Saving struct {
 	Money float64     // a year, by the first fuel; 0 without prices
 }
 
-// Savings returns what one more inch of each insulation of a building saves,
+// Savings returns what [More] of each insulation of a building saves,
 // and what mending each junction down to nothing would, the most first.
 //
 // Method: the budget solved again with the one change. A layer that cannot be
-// computed with an inch more is left out.
+// computed with more is left out.
 func Savings(c Context, d *detail.Detail) []Saving {
-	base := Solve(c, d)
+	base, more := Solve(c, d), More(c.Settings.Units)
 	var out []Saving
 	seen := map[string]bool{}
 	for _, u := range d.Building.Areas {
@@ -41,7 +47,7 @@ func Savings(c Context, d *detail.Detail) []Saving {
 			if !insulates(l) {
 				continue
 			}
-			thicker := figures.OfAssembly(figures.Context{Settings: c.Settings, Climate: c.Climate}, thickened(fig.Detail, i))
+			thicker := figures.OfAssembly(figures.Context{Settings: c.Settings, Climate: c.Climate}, thickened(fig.Detail, i, more))
 			again := c
 			again.Assembly = func(mark string) *figures.Assembly {
 				if mark == u.Mark {
@@ -53,7 +59,7 @@ func Savings(c Context, d *detail.Detail) []Saving {
 			if len(after.Missing) != len(base.Missing) {
 				continue // no method holds for the thicker layer, such as studs of an odd depth
 			}
-			out = append(out, saved(base, after, u.Mark, "1 in more "+l.Material.Name+" ("+l.Name+")"))
+			out = append(out, saved(base, after, u.Mark, more.Show(c.Settings.Units)+" more "+l.Material.Name+" ("+l.Name+")"))
 		}
 	}
 	for _, l := range base.Lines {
@@ -103,13 +109,13 @@ func insulates(l *detail.Layer) bool {
 	return false
 }
 
-// thickened is a detail with an inch more of one layer.
-func thickened(d *detail.Detail, layer int) *detail.Detail {
+// thickened is a detail with more of one layer.
+func thickened(d *detail.Detail, layer int, more units.Length) *detail.Detail {
 	other := *d
 	asm := *d.Assembly
 	asm.Layers = append([]*detail.Layer(nil), d.Assembly.Layers...)
 	l := *asm.Layers[layer]
-	l.Thickness += Inch / units.Length(max(1, l.Courses))
+	l.Thickness += more / units.Length(max(1, l.Courses))
 	asm.Layers[layer] = &l
 	other.Assembly = &asm
 	return &other
