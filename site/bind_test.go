@@ -20,11 +20,11 @@ import (
 
 const siteAddress = "https://details.example.org/library"
 
-// withSite is the demonstration library with a site address and a paper.
-func withSite(t testing.TB, paper string) *Library {
+// demoWhere is a copy of the demonstration library with other settings.
+func demoWhere(t testing.TB, set func(settings string) string) *Library {
 	t.Helper()
 	dir := t.TempDir()
-	if err := os.CopyFS(dir, os.DirFS("../details")); err != nil {
+	if err := os.CopyFS(dir, os.DirFS(demo)); err != nil {
 		t.Fatal(err)
 	}
 	file := filepath.Join(dir, "library.yaml")
@@ -32,9 +32,7 @@ func withSite(t testing.TB, paper string) *Library {
 	if err != nil {
 		t.Fatal(err)
 	}
-	data = regexp.MustCompile(`(?m)^site:.*$`).ReplaceAll(data, []byte("site: "+siteAddress))
-	data = regexp.MustCompile(`(?m)^sheet:.*$`).ReplaceAll(data, []byte("sheet: "+paper))
-	if err := os.WriteFile(file, data, 0o666); err != nil {
+	if err := os.WriteFile(file, []byte(set(string(data))), 0o666); err != nil {
 		t.Fatal(err)
 	}
 	lib, err := Open(dir)
@@ -42,6 +40,21 @@ func withSite(t testing.TB, paper string) *Library {
 		t.Fatal(err)
 	}
 	return lib
+}
+
+// withSite is the demonstration library with a site address and a paper.
+func withSite(t testing.TB, paper string) *Library {
+	t.Helper()
+	return demoWhere(t, func(s string) string {
+		s = regexp.MustCompile(`(?m)^site:.*$`).ReplaceAllString(s, "site: "+siteAddress)
+		return regexp.MustCompile(`(?m)^sheet:.*$`).ReplaceAllString(s, "sheet: "+paper)
+	})
+}
+
+// inUnits is the demonstration library in units of its own.
+func inUnits(t testing.TB, units string) *Library {
+	t.Helper()
+	return demoWhere(t, func(s string) string { return strings.Replace(s, "units: inch", "units: "+units, 1) })
 }
 
 func bindFile(t *testing.T, lib *Library, o BindOptions) (string, binder.Result) {
@@ -185,21 +198,7 @@ func TestMetricSheetsSayTheRatio(t *testing.T) {
 		units string
 		said  int
 	}{{"inch", 2}, {"metric", 0}} {
-		dir := filepath.Join(t.TempDir(), "lib")
-		if err := os.CopyFS(dir, os.DirFS("../details")); err != nil {
-			t.Fatal(err)
-		}
-		file := filepath.Join(dir, "library.yaml")
-		data, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		put(t, file, strings.Replace(string(data), "units: inch", "units: "+c.units, 1))
-		lib, err := Open(dir)
-		if err != nil {
-			t.Fatal(err)
-		}
-		set, _ := bindFile(t, lib, BindOptions{Marks: []string{"J-202", "W-104"}})
+		set, _ := bindFile(t, inUnits(t, c.units), BindOptions{Marks: []string{"J-202", "W-104"}})
 		text := strings.NewReplacer("′", "'", "″", `"`).Replace(pdftest.Text(t, set, 2))
 		if n := strings.Count(text, "= 1'-0\""); n != c.said || !strings.Contains(text, "1:8") {
 			t.Errorf("%s: a scale of feet is said %d times:\n%s", c.units, n, text)

@@ -3,8 +3,6 @@ package site
 import (
 	"bytes"
 	"encoding/csv"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -33,22 +31,7 @@ var (
 // most, in either system, on its pages and in the table for spreadsheets.
 func TestNoFalseDigits(t *testing.T) {
 	for _, metric := range []bool{false, true} {
-		lib := filepath.Join(t.TempDir(), "lib")
-		if err := os.CopyFS(lib, os.DirFS(demo)); err != nil {
-			t.Fatal(err)
-		}
-		if metric {
-			file := filepath.Join(lib, "library.yaml")
-			data, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
-			put(t, file, strings.Replace(string(data), "units: inch", "units: metric", 1))
-		}
-		l, err := Open(lib)
-		if err != nil {
-			t.Fatal(err)
-		}
+		l := inUnits(t, map[bool]string{false: "inch", true: "metric"}[metric])
 		e, v, heats, meters := l.builds[0], l.view(nil), 0, 0
 		for _, tables := range []*page.Tables{v.buildingPage(e).(*page.Tables), v.takeoffPage(e)} {
 			for _, s := range tables.Sections {
