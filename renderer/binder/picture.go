@@ -2,6 +2,7 @@ package binder
 
 import (
 	"math"
+	"slices"
 
 	"wythe/renderer/drawing"
 )
@@ -59,33 +60,25 @@ func (p *picture) draw(l *leaf, x, y float64) {
 	}
 }
 
-// pack sets down what fits of the pictures that are behind, in their order, and
-// returns what it leaves of the areas.
+// pack sets down those of the pictures that are behind which fit, and returns
+// what it leaves of the areas.
 func (w *work) pack(l *leaf, areas []area) []area {
-	for len(w.behind) > 0 {
-		p, at := w.behind[0], -1
-		for i := range areas {
-			if p.fits(areas[i]) {
-				at = i
-				break
-			}
-		}
+	w.behind = slices.DeleteFunc(w.behind, func(p *picture) bool {
+		at := slices.IndexFunc(areas, p.fits)
 		if at < 0 {
-			break
+			return false
 		}
 		a := areas[at]
 		p.draw(l, a.x, a.y)
-		w.behind = w.behind[1:]
-		beside := area{a.x + p.width + gutter, a.y, a.width - p.width - gutter, a.height}
-		below := area{a.x, a.y + p.height + blockGap, p.width, a.height - p.height - blockGap}
-		rest := []area{beside, below}
-		if beside.width < besideLeast {
-			below.width = a.width
-			rest = rest[1:]
-			rest[0] = below
+		below := area{a.x, a.y + p.height + blockGap, a.width, a.height - p.height - blockGap}
+		rest := []area{below}
+		if beside := (area{a.x + p.width + gutter, a.y, a.width - p.width - gutter, a.height}); beside.width >= besideLeast {
+			rest[0].width = p.width
+			rest = []area{beside, rest[0]}
 		}
-		areas = append(append(append([]area(nil), areas[:at]...), rest...), areas[at+1:]...)
-	}
+		areas = slices.Concat(areas[:at], rest, areas[at+1:])
+		return true
+	})
 	return areas
 }
 

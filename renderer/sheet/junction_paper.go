@@ -7,7 +7,7 @@ import (
 
 // Sizes of the picture of temperatures on paper, mm.
 const (
-	heatMargin = 4.0  // around the view: room for break lines
+	heatMargin = 2.5  // around the view: room for break lines
 	heatLeast  = 76.0 // width: the scale bar and its words
 )
 
