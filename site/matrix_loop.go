@@ -152,10 +152,10 @@ func (v view) loop(path []string, list []met, link func(string) page.Link) page.
 			}
 			var below, above []string
 			if i > 0 {
-				below = hands(junction(path[i-1]), mark, c)
+				below = leaving(junction(path[i-1]), mark, c)
 			}
 			if i+1 < len(path) {
-				above = hands(junction(path[i+1]), mark, c)
+				above = leaving(junction(path[i+1]), mark, c)
 			}
 			row.Cells = append(row.Cells, station(below, above))
 		}
@@ -166,8 +166,8 @@ func (v view) loop(path []string, list []met, link func(string) page.Link) page.
 	return l
 }
 
-// hands lists the layers of an assembly by which a control leaves a junction.
-func hands(m *met, mark string, c detail.Control) []string {
+// leaving lists the layers of an assembly by which a control leaves a junction.
+func leaving(m *met, mark string, c detail.Control) []string {
 	var layers []string
 	for _, h := range m.j.Handovers {
 		if h.Mark == mark && h.Control == c {

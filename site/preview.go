@@ -87,7 +87,11 @@ func (p *Preview) Refresh() error {
 	last := p.good
 	p.mu.Unlock()
 	if findings.Errors() == 0 {
-		next, err := newState(l, last)
+		var next *state
+		err := guarded("library", func() (err error) {
+			next, err = newState(l, last)
+			return err
+		})
 		p.mu.Lock()
 		if err != nil {
 			p.stale, p.fault = true, err.Error()
@@ -101,23 +105,28 @@ func (p *Preview) Refresh() error {
 	return nil
 }
 
-// open reads the library. What breaks while it is worked out is a fault of
-// the program, and said as one: the preview stays up.
+// open reads the library.
 func (p *Preview) open() (l *Library, list finding.List, err error) {
+	err = guarded("library", func() error {
+		if l, err = p.again.Open(); err != nil {
+			return err
+		}
+		list = l.lib.Findings
+		list = l.firstFindings()
+		return nil
+	})
+	return l, list, err
+}
+
+// guarded does some work. A panic is a fault of the program, and said as one:
+// the preview stays up.
+func guarded(on string, work func() error) (err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			err = fmt.Errorf("the program failed on this library: %v", r)
-			if l != nil {
-				list = l.lib.Findings
-			}
+			err = fmt.Errorf("the program failed on this %s: %v", on, r)
 		}
 	}()
-	l, err = p.again.Open()
-	if err != nil {
-		return nil, list, err
-	}
-	list = l.firstFindings()
-	return l, list, nil
+	return work()
 }
 
 func newState(l *Library, last *state) (*state, error) {
@@ -250,16 +259,14 @@ func (s *state) page(path string) (m *made, listed bool) {
 }
 
 // makeSafely makes a page; a panic is its error.
-func makeSafely(make func(*trace.Reads) ([]byte, error)) (m *made) {
-	m = &made{}
-	defer func() {
-		if r := recover(); r != nil {
-			m.err = fmt.Errorf("the program failed on this page: %v", r)
-		}
-	}()
-	reads := new(trace.Reads)
-	m.data, m.err = make(reads)
-	m.reads = reads.Sorted()
+func makeSafely(make func(*trace.Reads) ([]byte, error)) *made {
+	m := new(made)
+	m.err = guarded("page", func() (err error) {
+		reads := new(trace.Reads)
+		m.data, err = make(reads)
+		m.reads = reads.Sorted()
+		return err
+	})
 	return m
 }
 

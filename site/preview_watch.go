@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"time"
 
@@ -21,6 +22,10 @@ const (
 	patience = 60 * time.Millisecond
 )
 
+// resting is how long after a change garbage is collected: the page is shown by
+// then, and the next save finds room.
+const resting = 150 * time.Millisecond
+
 // Watch refreshes the preview with each change of the library, until the
 // context ends. Errors: the library cannot be watched.
 func (p *Preview) Watch(ctx context.Context) error {
@@ -34,7 +39,7 @@ func (p *Preview) Watch(ctx context.Context) error {
 	}
 	// What changed between the first read and the watch.
 	_ = p.Refresh()
-	var due <-chan time.Time
+	var due, rest <-chan time.Time
 	var since time.Time
 	for {
 		select {
@@ -67,6 +72,10 @@ func (p *Preview) Watch(ctx context.Context) error {
 		case <-due:
 			due = nil
 			_ = p.Refresh() // the pages say what is wrong
+			rest = time.After(resting)
+		case <-rest:
+			rest = nil
+			runtime.GC()
 		}
 	}
 }

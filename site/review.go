@@ -1,14 +1,12 @@
 package site
 
 import (
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
-	"sync/atomic"
 
 	"wythe/renderer/detail"
 	"wythe/renderer/finding"
+	"wythe/renderer/hands"
 )
 
 // OpenKept is [Open] that takes what earlier runs of this program kept of the
@@ -59,16 +57,7 @@ func (l *Library) textFindings() finding.List {
 // ofEach makes something of each of some files, on all processors.
 func ofEach[T any](list []*entry, of func(e *entry) T) []T {
 	out := make([]T, len(list))
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(out)) {
-		wait.Go(func() {
-			for i := int(next.Add(1)) - 1; i < len(out); i = int(next.Add(1)) - 1 {
-				out[i] = of(list[i])
-			}
-		})
-	}
-	wait.Wait()
+	hands.Each(len(list), func(i int) { out[i] = of(list[i]) })
 	return out
 }
 

@@ -20,11 +20,12 @@ strict: units
 published:
 trace:
 memo:
+hands:
 basis: units
 geometry: units
 climate: basis strict
 material: basis strict
-detail: material climate trace memo
+detail: material climate trace memo hands
 schema: detail
 thermal: basis material
 dynamic: basis
@@ -36,7 +37,7 @@ carbon: basis
 codes: basis
 takeoff: basis
 section: detail geometry
-heatflow: geometry basis
+heatflow: geometry basis hands
 continuity: section
 figures: detail thermal moisture dynamic ground energy bearing carbon takeoff codes heatflow continuity
 building: figures

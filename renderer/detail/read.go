@@ -4,11 +4,9 @@ import (
 	"bytes"
 	"io/fs"
 	"os"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"wythe/renderer/finding"
+	"wythe/renderer/hands"
 	"wythe/renderer/material"
 	"wythe/renderer/strict"
 )
@@ -46,7 +44,7 @@ func readFS(fsys fs.FS, kept *Again, saved *saver) (*Library, error) {
 	// buildings, successors, marks in text.
 	readers := make([]*reader, len(f.pages))
 	again := kept.begin(l)
-	sideBySide(len(readers), func(i int) {
+	hands.Each(len(readers), func(i int) {
 		if readers[i] = again.reader(fsys, f.pages[i]); readers[i] == nil {
 			readers[i] = l.readPage(fsys, f.pages[i], saved)
 		}
@@ -55,7 +53,7 @@ func readFS(fsys fs.FS, kept *Again, saved *saver) (*Library, error) {
 	l.index(readers)
 	l.checkTargets(settings)
 	names := again.names()
-	sideBySide(len(readers), func(i int) {
+	hands.Each(len(readers), func(i int) {
 		if !again.finished(readers[i], names) {
 			readers[i].finish()
 		}
@@ -67,29 +65,6 @@ func readFS(fsys fs.FS, kept *Again, saved *saver) (*Library, error) {
 	again.keepFinished(f.pages, readers, names)
 	list.Sort()
 	return l, nil
-}
-
-// sideBySide runs do for 0 to n-1 on all processors.
-func sideBySide(n int, do func(int)) {
-	workers := min(runtime.GOMAXPROCS(0), n)
-	if workers < 2 {
-		for i := range n {
-			do(i)
-		}
-		return
-	}
-	var next atomic.Int64
-	var done sync.WaitGroup
-	for range workers {
-		done.Add(1)
-		go func() {
-			defer done.Done()
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		}()
-	}
-	done.Wait()
 }
 
 func (l *Library) readMaterials(fsys fs.FS, f files, list *finding.List) {

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"wythe/renderer/basis"
+	"wythe/renderer/hands"
 )
 
 // Options of a solve; the zero value is the usual one.
@@ -151,7 +152,7 @@ func (f *Field) SolveOn(p *Problem) (*Field, error) {
 }
 
 // solveOn solves for temperature and stream function on a mesh; laid is false
-// where it is too coarse for the cuts that holes need.
+// where it is too coarse for the cuts that holes need. They are solved side by side.
 func (f *Field) solveOn(msh *mesh, work *workspace) (laid bool, err error) {
 	m := f.m
 	f.g = newGrid(msh, m.film)
@@ -160,17 +161,25 @@ func (f *Field) solveOn(msh *mesh, work *workspace) (laid bool, err error) {
 	if !ok {
 		return false, nil
 	}
-	f.p = m.newPrimal(f.g, idle, work)
-	if err := f.p.solve(m); err != nil {
-		return false, err
+	// The two systems know nothing of each other.
+	var primalErr, dualErr error
+	hands.Both(func() {
+		own := workspaces.Get().(*workspace)
+		defer workspaces.Put(own)
+		f.p = m.newPrimal(f.g, idle, own)
+		if primalErr = f.p.solve(m); primalErr == nil {
+			f.bounds[1] = f.p.flows(m)
+		}
+	}, func() {
+		f.d = m.newDual(f.g, idle, holes, work)
+		if dualErr = f.d.solve(m); dualErr == nil {
+			f.bounds[0] = f.d.flows(m)
+		}
+	})
+	if primalErr != nil {
+		return false, primalErr
 	}
-	f.bounds[1] = f.p.flows(m)
-	f.d = m.newDual(f.g, idle, holes, work)
-	if err := f.d.solve(m); err != nil {
-		return false, err
-	}
-	f.bounds[0] = f.d.flows(m)
-	return true, nil
+	return dualErr == nil, dualErr
 }
 
 // estimate returns the misfit of each triangle over all loads and the misfit
