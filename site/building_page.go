@@ -74,7 +74,7 @@ func (v view) buildingPage(e *entry) printed {
 	if s := v.leftOutSection(budget); len(s.Rows) > 0 {
 		t.Sections = append(t.Sections, s)
 	}
-	t.Sections = append(t.Sections, methodSection(budget))
+	t.Sections = append(t.Sections, methodSection(budget, system))
 	if s := v.unjoinedSection(building.Unjoined(d, b.detail)); len(s.Rows) > 0 {
 		t.Sections = append(t.Sections, s)
 	}
@@ -217,9 +217,9 @@ func (v view) leftOutSection(b *building.Budget) page.TableSection {
 }
 
 // methodSection says how the budget is worked out, and from what.
-func methodSection(b *building.Budget) page.TableSection {
+func methodSection(b *building.Budget, system units.System) page.TableSection {
 	s := page.TableSection{ID: "methods", Title: "How it is worked out", Heads: []page.Head{{Text: "What"}, {Text: "How, or how much"}, {Text: "From"}}}
-	for _, m := range building.Methods {
+	for _, m := range building.Methods(system) {
 		s.Rows = append(s.Rows, []page.Cell{{Text: m.Name}, {Text: m.Says}, {Text: "–"}})
 	}
 	for _, in := range b.Inputs {

@@ -20,10 +20,11 @@ func (a *app) bind() *cobra.Command {
 		Use:   "bind [MARK...]",
 		Short: "Bind details into a set of sheets, as PDF",
 		Long: `Sets details out on sheets of the library's paper, one or more sheets each, and
-binds them into one PDF with an index: drawings true to scale, title block,
-schedule, figures, cautions, revisions, bookmarks and links. What is not issued
-says so across the drawing. Where the library has a site address, a code on each
-sheet leads to the detail at its revision.`,
+binds them into one PDF with an index: drawings true to scale, with a junction's
+temperatures and its most crowded corner enlarged, title block, schedule,
+figures, cautions, revisions, bookmarks and links. What is not issued says so
+across the drawing. Where the library has a site address, a code on each sheet
+leads to the detail at its revision.`,
 		Example: `  wythe bind F-101 J-201 --to set.pdf
   wythe bind --all --to library.pdf
   wythe bind --building "Ferry Landing" --to ferry-landing.pdf`,

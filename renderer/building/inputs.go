@@ -10,13 +10,19 @@ import (
 )
 
 // Methods are those of a budget, in the page's words.
-var Methods = []basis.Method{
-	{Name: "ISO 13789:2017", Says: "H = Σ U·A + Σ ψ·L + H ground + H air: elements and openings by their net area, junctions by their length."},
-	{Name: "ISO 10211:2017", Says: "ψ of each junction from its own section, solved in two dimensions; see its page."},
-	{Name: "ISO 13370:2017", Says: "Floors on the ground and walls below grade: steady part and months, by the plan's B′."},
-	{Name: "Air leakage", Says: "Volume times air change in use times 0.018 Btu/ft³·°F."},
-	{Name: "Design day", Says: "Per degree times inside less outside; the ground by its coldest month."},
-	{Name: "A year", Says: "Per degree times degree-days; the ground by the months whose mean outside is below 65 °F."},
+func Methods(system units.System) []basis.Method {
+	air, base := "0.018 Btu/ft³·°F", "65 °F"
+	if system == units.Metric {
+		air, base = "0.335 Wh/m³K", "18.3 °C"
+	}
+	return []basis.Method{
+		{Name: "ISO 13789:2017", Says: "H = Σ U·A + Σ ψ·L + H ground + H air: elements and openings by their net area, junctions by their length."},
+		{Name: "ISO 10211:2017", Says: "ψ of each junction from its own section, solved in two dimensions; see its page."},
+		{Name: "ISO 13370:2017", Says: "Floors on the ground and walls below grade: steady part and months, by the plan's B′."},
+		{Name: "Air leakage", Says: "Volume times air change in use times " + air + "."},
+		{Name: "Design day", Says: "Per degree times inside less outside; the ground by its coldest month."},
+		{Name: "A year", Says: "Per degree times degree-days; the ground by the months whose mean outside is below " + base + "."},
+	}
 }
 
 // take notes a value that the sums rest on.
