@@ -1,6 +1,7 @@
 package building
 
 import (
+	"maps"
 	"math"
 	"strings"
 	"testing"
@@ -113,14 +114,30 @@ func TestMissing(t *testing.T) {
 }
 
 func TestSavings(t *testing.T) {
-	c, d := library(t, house)
+	inch := maps.Clone(house)
+	inch["library.yaml"] = strings.Replace(house["library.yaml"], "metric", "inch", 1)
+	for _, x := range []struct {
+		files map[string]string
+		more  float64 // m
+		said  string
+	}{{house, 0.025, "25 mm more "}, {inch, 0.0254, "1 in more "}} {
+		savings(t, x.files, x.more, x.said)
+	}
+}
+
+// savings holds those of the house, whose layers are so much thicker.
+func savings(t *testing.T, files map[string]string, more float64, said string) {
+	c, d := library(t, files)
 	c.Psi = func(string) Linear { return Linear{Psi: 0.1} }
 	list := Savings(c, d)
 	for _, s := range list {
 		switch {
 		case s.Mark == "W-102":
-			// 100 m² (1/5 - 1/(5 + 0.0254/0.04)).
-			near(t, "an inch of wool, W/K", s.WPerK, 100*(0.2-1/(5+0.0254/0.04)), 1e-9)
+			// 100 m² (1/5 - 1/(5 + more/0.04)).
+			near(t, said+"wool, W/K", s.WPerK, 100*(0.2-1/(5+more/0.04)), 1e-9)
+			if !strings.HasPrefix(s.What, said) {
+				t.Errorf("%q; want %q", s.What, said)
+			}
 		case s.Mark == "J-201":
 			near(t, "the junction, W/K", s.WPerK, 3.6, 1e-9)
 		case s.WPerK <= 0:
