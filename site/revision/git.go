@@ -254,15 +254,6 @@ func (r *Repo) Clean() (map[string]string, error) {
 	return out, nil
 }
 
-// Mentions reports whether a Markdown file of the commit at hand holds a word.
-func (r *Repo) Mentions(word string) bool {
-	if r.head == "" {
-		return false
-	}
-	_, err := r.git("grep", "--quiet", "--fixed-strings", "--max-depth=-1", "-e", word, r.head, "--", r.scope())
-	return err == nil
-}
-
 // Dirty lists the files of the library that differ from the commit at hand,
 // or are not in it, from the library's root.
 func (r *Repo) Dirty() ([]string, error) {

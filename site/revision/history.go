@@ -101,6 +101,28 @@ func isPage(name string) bool {
 // read.
 func (h *History) Knows(blob string, fingerprints []string) { h.heads[blob] = fingerprints }
 
+// loadPast reads the versions of all files but those that stand, as far as they
+// are not more than most: a few files may then bear all the fingerprints.
+func (h *History) loadPast(standing map[string]string, most int) error {
+	var files []string
+	n := 0
+	for name, versions := range h.files {
+		files = append(files, name)
+		n += len(versions)
+	}
+	if n > most {
+		return nil
+	}
+	sort.Strings(files)
+	for _, blob := range standing {
+		if _, ok := h.heads[blob]; !ok {
+			h.heads[blob] = nil
+			defer delete(h.heads, blob) // not read
+		}
+	}
+	return h.Load(files)
+}
+
 // Load reads the versions of files in one go.
 func (h *History) Load(files []string) error {
 	var want []string
