@@ -9,22 +9,26 @@ import (
 	"wythe/renderer/hands"
 )
 
-// OpenKept is [Open] that takes what earlier runs of this program kept of the
-// library in the user's cache folder, and begins to read its history meanwhile.
-// [Library.Keep] adds to it.
-func OpenKept(root string) (*Library, error) {
+// Review reads a library, its history meanwhile, and returns everything that is
+// wrong with it, sorted, and how many details it has. It takes what earlier runs
+// of this program kept in the user's cache folder, and adds to it: where that
+// cannot be written, the next run takes longer.
+//
+// Errors: those of reading the library.
+func Review(root string) (list finding.List, details int, err error) {
+	defer collectLate()()
 	store := openStore(root)
-	return open(root, store, readAhead(root, store))
-}
-
-// Keep leaves what was read and worked out to the next run. Where it cannot be
-// written, that run takes longer.
-func (l *Library) Keep() {
+	l, err := open(root, store, readAhead(root, store))
+	if err != nil {
+		return list, 0, err
+	}
+	list = l.Review()
 	l.store.KeepAll()
 	_ = l.store.Save()
+	return list, l.Details(), nil
 }
 
-// Review returns everything that is wrong with the library, sorted.
+// Review returns everything that is wrong with a library that is open, sorted.
 func (l *Library) Review() finding.List {
 	go l.past() // git reads the history while the texts are read here
 	list := l.textFindings()

@@ -31,19 +31,17 @@ func (a *app) runReview(asJSON bool) error {
 	if err != nil {
 		return err
 	}
-	lib, err := site.OpenKept(dir)
+	list, details, err := site.Review(dir)
 	if err != nil {
 		return err
 	}
-	list := lib.Review()
-	lib.Keep()
 	if asJSON {
 		if err := a.printJSON(list); err != nil {
 			return err
 		}
 	} else {
 		printFindings(a.stdout, list)
-		fmt.Fprintln(a.stdout, reviewClosing(list, lib.Details()))
+		fmt.Fprintln(a.stdout, reviewClosing(list, details))
 	}
 	if list.Errors() > 0 {
 		return &findingsError{}
