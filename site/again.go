@@ -61,13 +61,15 @@ func (l *Library) takeOver(last *Library) {
 		was := last.byMark[e.d.Mark]
 		same := was != nil && was.broken == e.broken && was.d.File == e.d.File && e.d.SameReads(was.d)
 		if same {
-			e.figures, e.junction, e.heat = was.figures, was.junction, was.heat
+			if e.worked = was.worked; e.d.Junction != nil && e.worked.solved.kept() {
+				l.fields.Add(1)
+			}
 		} else if stamped(e.d) || was != nil && stamped(was.d) {
 			sameIssues = false
 		}
 	}
 	if sameIssues && len(l.details) == len(last.details) {
-		l.past = last.past
+		l.looked = last.looked
 	}
 }
 

@@ -370,7 +370,7 @@ func BenchmarkBindGrowth(b *testing.B) {
 	var marks []string
 	for _, e := range lib.details {
 		if !e.broken {
-			e.heat.junction()
+			e.solved()
 			marks = append(marks, e.d.Mark)
 		}
 	}

@@ -116,7 +116,7 @@ func (b *built) psi(mark string) building.Linear {
 	if e == nil {
 		return building.Linear{Why: "its file has errors"}
 	}
-	return e.heat.transmittance()
+	return e.transmittance()
 }
 
 // BuildingNamed returns the building of a title or of its address's last word, or

@@ -99,7 +99,7 @@ func (l *Library) side(d *detail.Detail) revision.Side {
 	if s.Broken == 0 {
 		s.Assembly = l.Figures(d)
 		if e := l.byFile[d.File]; e != nil {
-			s.Junction = e.heat.junction()
+			s.Junction = e.solved()
 		}
 	}
 	return s

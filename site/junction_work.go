@@ -2,8 +2,6 @@ package site
 
 import (
 	"strings"
-	"sync"
-	"sync/atomic"
 
 	"wythe/renderer/building"
 	"wythe/renderer/detail"
@@ -28,55 +26,6 @@ func (l *Library) traceJunction(e *entry) *figures.Junction {
 		return nil
 	}
 	return figures.OfJunction(figures.Context{Settings: &l.lib.Settings, Climate: l.lib.Climate}, e.d, l.lib.Detail)
-}
-
-// mostFields is how many solved junctions a library keeps in memory, at about
-// half a megabyte each. One that is not kept is read from the cache, at little
-// cost beside its page.
-const mostFields = 64
-
-// solving is a junction's heat flow, worked out once as long as room is left to
-// keep it; one for which none is left is worked out each time it is looked at.
-type solving struct {
-	work   func() *figures.Junction
-	fields *atomic.Int64 // the library's solved junctions in memory
-
-	mu     sync.Mutex
-	done   bool
-	kept   *figures.Junction
-	linear *building.Linear // what buildings need of it; always kept
-}
-
-// junction is the junction with its heat flow.
-func (s *solving) junction() *figures.Junction {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return s.locked()
-}
-
-func (s *solving) locked() *figures.Junction {
-	if s.done {
-		return s.kept
-	}
-	j := s.work()
-	if s.linear == nil {
-		t := linearOf(j)
-		s.linear = &t
-	}
-	if s.done = j == nil || s.fields.Add(1) <= mostFields; s.done {
-		s.kept = j
-	}
-	return j
-}
-
-// transmittance is the junction's linear thermal transmittance.
-func (s *solving) transmittance() building.Linear {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.linear == nil {
-		s.locked()
-	}
-	return *s.linear
 }
 
 // linearOf is the linear transmittance by which a building counts a junction.
@@ -160,5 +109,5 @@ func (v view) solved(e *entry) *figures.Junction {
 	v.View.Settings()
 	v.View.Detail(e.d.Mark)
 	v.View.Climate()
-	return e.heat.junction()
+	return e.solved()
 }

@@ -52,12 +52,12 @@ type Library struct {
 	pictureNames []string
 	own          finding.List    // findings of the theme and of figures in text
 	ahead        *revision.Ahead // the history, where it is read ahead
-	past         func() *past    // what the history holds; read once
+	looked       *once[*past]    // what the history holds: see [Library.past]
 	backdrop     func() string   // a hash of what pages of the past take of the library
 	store        *memo.Store     // what was worked out before; nil: nothing
 	facts        *facts
 	decoded      *sync.Map          // of decoded, by name
-	fields       *atomic.Int64      // solved junctions that are kept in memory
+	fields       atomic.Int64       // solved junctions that are kept in memory
 	indexParts   func() []indexPart // of the drawing index; nil: it stands on one page
 	// now is the library as it stands, for one read from the past; else nil.
 	now *Library
@@ -71,13 +71,8 @@ type entry struct {
 	name string // how a link calls it: its mark, section or title
 	// broken says that the file has errors, so that nothing is worked out.
 	broken bool
-	// figures are those of an assembly that is not broken; else nil. They are
-	// worked out once, and read through [view.figures].
-	figures func() *figures.Assembly
-	// junction is what is worked out of a junction that is not broken; else
-	// nil. It is worked out once, and read through [view.junction].
-	junction func() *figures.Junction
-	heat     *solving // junction with its heat flow
+	in     *Library
+	worked *worked
 	// said is what making the page found wrong with the text; one output alone
 	// makes it.
 	said finding.List
@@ -111,8 +106,7 @@ func open(root string, store *memo.Store, ahead *revision.Ahead) (*Library, erro
 
 // opened places what was read, wherever it was read from.
 func opened(lib *detail.Library) *Library {
-	l := &Library{lib: lib, byMark: map[string]*entry{}, byFile: map[string]*entry{}, fields: new(atomic.Int64), decoded: new(sync.Map)}
-	l.past = sync.OnceValue(l.lookBack)
+	l := &Library{lib: lib, byMark: map[string]*entry{}, byFile: map[string]*entry{}, looked: new(once[*past]), decoded: new(sync.Map)}
 	l.backdrop = sync.OnceValue(l.hashBackdrop)
 	l.facts = l.newFacts()
 	l.indexParts = sync.OnceValue(func() []indexPart { return newIndexParts(l.details) })
@@ -133,11 +127,8 @@ func (l *Library) place() {
 	add := func(list []*detail.Detail, href, name func(*detail.Detail) string) []*entry {
 		entries := make([]*entry, 0, len(list))
 		for _, d := range list {
-			e := &entry{d: d, href: href(d), name: name(d), broken: broken[d.File]}
+			e := &entry{d: d, in: l, worked: new(worked), href: href(d), name: name(d), broken: broken[d.File]}
 			e.root = strings.Repeat("../", strings.Count(e.href, "/"))
-			e.figures = sync.OnceValue(func() *figures.Assembly { return l.workOut(e) })
-			e.junction = sync.OnceValue(func() *figures.Junction { return l.traceJunction(e) })
-			e.heat = &solving{fields: l.fields, work: func() *figures.Junction { return l.solveJunction(e, heatCache()) }}
 			l.byFile[d.File] = e
 			entries = append(entries, e)
 		}

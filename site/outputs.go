@@ -91,7 +91,7 @@ func (l *Library) pressed() ([]tree.Output, *press, error) {
 			return l.ShareCSV(e.d)
 		})
 	}
-	for _, e := range l.past().stamped {
+	for _, e := range l.stamped() {
 		for _, r := range e.d.Revisions {
 			if l.revisionHref(e.d.Mark, r.Rev) != "" {
 				add(revisionFile(e.d.Mark, r.Rev), func(v view) ([]byte, error) { return rendered(v.revisionPage(e, r), p) })

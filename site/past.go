@@ -16,7 +16,6 @@ import (
 type past struct {
 	repo     *revision.Repo // nil: no history
 	findings finding.List   // what cannot be seen
-	stamped  []*entry       // the details that bear one
 	issued   map[issueKey][]revision.Version
 	// before are the revisions that were issued before the history begins.
 	before map[issueKey]bool
@@ -24,10 +23,14 @@ type past struct {
 
 type issueKey struct{ mark, rev string }
 
+// past is what the history holds, read once.
+func (l *Library) past() *past { return l.looked.get(l.lookBack, nil) }
+
 // lookBack reads the history, once, as far as any detail bears a fingerprint.
 func (l *Library) lookBack() *past {
-	p := &past{stamped: l.stamped(), issued: map[issueKey][]revision.Version{}, before: map[issueKey]bool{}}
-	if len(p.stamped) == 0 || l.root == "" {
+	stamped := l.stamped()
+	p := &past{issued: map[issueKey][]revision.Version{}, before: map[issueKey]bool{}}
+	if len(stamped) == 0 || l.root == "" {
 		return p
 	}
 	at := finding.Position{File: "library.yaml"}
@@ -42,7 +45,7 @@ func (l *Library) lookBack() *past {
 		return p
 	}
 	if err == nil {
-		err = p.read(ahead, repo, l.store)
+		err = p.read(stamped, ahead, repo, l.store)
 	}
 	if err != nil {
 		p.findings.Warnf(at, "no-history", "see: git status", "revisions cannot be looked up: %v", err)
@@ -94,11 +97,11 @@ func keptPast(store *memo.Store) (k kept, ok bool) {
 
 // read finds every revision that bears a fingerprint, in a store or in the
 // history itself.
-func (p *past) read(ahead *revision.Ahead, repo *revision.Repo, store *memo.Store) error {
+func (p *past) read(stamped []*entry, ahead *revision.Ahead, repo *revision.Repo, store *memo.Store) error {
 	var files, looked []string
 	var keys []issueKey
 	stamps := map[string][]string{}
-	for _, e := range p.stamped {
+	for _, e := range stamped {
 		files = append(files, e.d.File)
 		for _, r := range e.d.Revisions {
 			stamps[e.d.File] = append(stamps[e.d.File], r.Fingerprint)
@@ -120,7 +123,7 @@ func (p *past) read(ahead *revision.Ahead, repo *revision.Repo, store *memo.Stor
 	if err != nil {
 		return err
 	}
-	for _, e := range p.stamped {
+	for _, e := range stamped {
 		for _, r := range e.d.Revisions {
 			if !revision.Readable(r.Fingerprint) {
 				continue

@@ -20,11 +20,12 @@ func (l *Library) revisionFindings() finding.List {
 			}
 		}
 	}
-	now := ofEach(l.stamped(), func(e *entry) string { return l.Fingerprint(e.d) })
+	stamped := l.stamped()
+	now := ofEach(stamped, func(e *entry) string { return l.Fingerprint(e.d) })
 	p := l.past()
 	list.Add(p.findings)
 	looks := 0
-	for i, e := range p.stamped {
+	for i, e := range stamped {
 		looks = l.checkRevisions(e, now[i], p, looks, &list)
 	}
 	return list
