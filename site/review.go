@@ -22,9 +22,11 @@ func Review(root string) (list finding.List, details int, err error) {
 	if err != nil {
 		return list, 0, err
 	}
-	list = l.Review()
-	l.store.KeepAll()
-	_ = l.store.Save()
+	hands.Both(func() {
+		l.store.KeepAll()
+		_ = l.store.Save() // what was read, while git reads
+	}, func() { list = l.Review() })
+	_ = l.store.Save() // what was worked out
 	return list, l.Details(), nil
 }
 

@@ -163,15 +163,19 @@ func (s *Store) Save() error {
 			live += headSize + len(key) + len(e.text)
 		}
 	}
+	fresh := s.fresh
+	s.fresh = nil
+	if !s.sound {
+		return s.rewrite(live)
+	}
 	var added []byte
-	for _, key := range s.fresh {
+	for _, key := range fresh {
 		added = appendEntry(added, key, s.entries[key].text)
 	}
-	if s.sound && len(added) == 0 && s.size <= 2*live {
-		return nil
-	}
-	s.fresh = nil
-	if s.sound && s.size+len(added) <= 2*live {
+	if s.size+len(added) <= 2*live {
+		if len(added) == 0 {
+			return nil
+		}
 		if err := s.extend(added); err == nil {
 			s.size += len(added)
 			return nil

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"wythe/renderer/detail"
+	"wythe/renderer/hands"
 )
 
 // Ahead is a history that is read in the background, while the library is.
@@ -35,8 +36,10 @@ func ReadAhead(root string, known func(state string) bool) *Ahead {
 			return
 		}
 		// What fails here is tried again, and said, where it is needed.
-		a.clean, _ = a.repo.Clean()
-		if hist, err := a.repo.History(); err == nil && hist.loadPast(a.clean, mostAhead) == nil {
+		var hist *History
+		var err error
+		hands.Both(func() { a.clean, _ = a.repo.Clean() }, func() { hist, err = a.repo.History() })
+		if err == nil && hist.loadPast(a.clean, mostAhead) == nil {
 			a.hist = hist
 		}
 	}()
