@@ -7,6 +7,7 @@ import (
 
 	"wythe/renderer/building"
 	"wythe/renderer/drawing/svg"
+	"wythe/renderer/hands"
 	"wythe/renderer/trace"
 	"wythe/site/page"
 	"wythe/site/search"
@@ -34,8 +35,7 @@ type press struct {
 func (l *Library) pressed() ([]tree.Output, *press, error) {
 	var outs []tree.Output
 	p := &press{theme: l.theme, site: l.siteWords()}
-	found := make(chan *search.Index, 1)
-	go func() { found <- search.Build(l.searchDocs(), l.store) }()
+	found := hands.Ahead(func() *search.Index { return search.Build(l.searchDocs(), l.store) })
 	index := l.view(nil).index()
 	assets, err := l.theme.Bundle([]byte(svg.CSS), p.site.PrintStyle())
 	if err != nil {
@@ -134,7 +134,7 @@ func (l *Library) pressed() ([]tree.Output, *press, error) {
 		add(e.href, func(v view) ([]byte, error) { return rendered(v.prosePage(e), p) })
 	}
 	outs = append(outs, l.pictureOutputs()...)
-	outs = append(outs, l.searchOutputs(assets, <-found)...)
+	outs = append(outs, l.searchOutputs(assets, found())...)
 	for _, a := range assets.Assets() {
 		outs = append(outs, tree.Output{Path: a.Path, Make: func(reads *trace.Reads) ([]byte, error) {
 			reads.Record("asset "+a.Name, trace.Hash(string(a.Data)))

@@ -111,7 +111,7 @@ func (p *Preview) open() (l *Library, list finding.List, err error) {
 		if l, err = p.again.Open(); err != nil {
 			return err
 		}
-		list = l.lib.Findings
+		list = l.lib.Findings // if working it out fails
 		list = l.firstFindings()
 		return nil
 	})

@@ -49,3 +49,23 @@ func Both(a, b func()) {
 		}
 	})
 }
+
+// Ahead begins some work. The function returned waits for what comes of it; a
+// panic becomes that of whoever waits.
+func Ahead[T any](work func() T) (wait func() T) {
+	var is T
+	var fault any
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		defer func() { fault = recover() }()
+		is = work()
+	}()
+	return func() T {
+		<-done
+		if fault != nil {
+			panic(fault)
+		}
+		return is
+	}
+}

@@ -57,3 +57,18 @@ func TestBoth(t *testing.T) {
 		t.Error(a, b)
 	}
 }
+
+func TestAhead(t *testing.T) {
+	wait := Ahead(func() int { return 7 })
+	if a, b := wait(), wait(); a != 7 || b != 7 {
+		t.Error(a, b)
+	}
+	broken := Ahead(func() int { panic("broken") })
+	defer func() {
+		if r := recover(); r != "broken" {
+			t.Error(r)
+		}
+	}()
+	broken()
+	t.Error("it went on")
+}

@@ -114,21 +114,22 @@ func (h *History) loadPast(standing map[string]string, most int) error {
 		return nil
 	}
 	sort.Strings(files)
+	later := map[string]bool{}
 	for _, blob := range standing {
-		if _, ok := h.heads[blob]; !ok {
-			h.heads[blob] = nil
-			defer delete(h.heads, blob) // not read
-		}
+		later[blob] = true
 	}
-	return h.Load(files)
+	return h.load(files, later)
 }
 
 // Load reads the versions of files in one go.
-func (h *History) Load(files []string) error {
+func (h *History) Load(files []string) error { return h.load(files, nil) }
+
+// load is Load, which leaves some blobs for later.
+func (h *History) load(files []string, later map[string]bool) error {
 	var want []string
 	for _, f := range files {
 		for _, v := range h.files[f] {
-			if _, ok := h.heads[v.Blob]; !ok {
+			if _, ok := h.heads[v.Blob]; !ok && !later[v.Blob] {
 				h.heads[v.Blob] = nil
 				want = append(want, v.Blob)
 			}
